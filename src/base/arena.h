@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Memory that is freed all at once.
+ *
+ * An arena hands out zeroed, suitably aligned blocks and owns them; arena_clear frees every one. Blocks never move.
+ * With BASE_ARENA_SINGLE defined each block is an allocation of its own, so that AddressSanitizer sees each edge.
+ * base_arena_fail_after makes the n-th block fail, for tests that fail every allocation in turn.
+ */
+#ifndef BASE_ARENA_H
+#define BASE_ARENA_H
+
+#include "base/status.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+struct base_arena_chunk;
+
+struct base_arena {
+    struct base_arena_chunk *chunks; /* newest first; NULL when empty */
+    size_t                   used;   /* bytes handed out, rounding included */
+    size_t                   limit;  /* most bytes that it may hand out; 0 is no limit */
+    int64_t                  fail_after; /* blocks until one fails; below 0 never */
+};
+
+/* An empty arena. limit_bytes: most bytes that it may ever hand out, 0 for no limit. Never fails. */
+void base_arena_init(struct base_arena *arena, size_t limit_bytes);
+
+/* Frees every block; the arena is empty and usable again, with the same limit. */
+void base_arena_clear(struct base_arena *arena);
+
+/* count * size zeroed bytes, aligned for any type, owned by the arena. count * size may be 0 (gives a valid pointer).
+ * NULL when the memory, or the arena's limit, is spent, or the product overflows. */
+void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) BASE_CHECKED;
+
+/* A copy of n bytes with a zero after them, owned by the arena; NULL as above. */
+char *base_arena_copy(struct base_arena *arena, const char *bytes, size_t n) BASE_CHECKED;
+
+/* A larger home for an array of count items, room for at least need items, the first count copied; NULL as above.
+ * *room is the capacity, in and out. Grows by doubling, so that n pushes cost O(n). The old block stays in the arena. */
+void *base_arena_grow(struct base_arena *arena, void *items, size_t count, size_t *room, size_t need,
+                      size_t size) BASE_CHECKED;
+
+#endif

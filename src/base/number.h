@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Numbers as text, without the locale, and comparisons that say what they mean.
+ */
+#ifndef BASE_NUMBER_H
+#define BASE_NUMBER_H
+
+#include "base/status.h"
+#include "base/text.h"
+
+#include <stdint.h>
+
+/* Reads a whole slice as a decimal number: optional '-', digits, optional '.' and digits, optional exponent (e or E,
+ * sign, digits). Correctly rounded. BASE_BAD_INPUT for anything else (empty, "nan", "inf", "0x", a comma, blanks) and for
+ * a result that is not finite. */
+enum base_status base_number_read(double *out, struct base_slice s) BASE_CHECKED;
+
+/* Reads a whole slice as a decimal integer within [low, high]. */
+enum base_status base_integer_read(int64_t *out, struct base_slice s, int64_t low, int64_t high) BASE_CHECKED;
+
+/* Reads "12.34" as minor units with `digits` (0..4) decimals exactly: 1234. No rounding: more decimals that are not zero
+ * are BASE_BAD_INPUT, as is anything outside +-9e15. */
+enum base_status base_minor_read(int64_t *out, struct base_slice s, int digits) BASE_CHECKED;
+
+/* value * numerator / denominator, rounded half away from zero, exactly (128-bit inside). denominator > 0. */
+int64_t base_scale(int64_t value, int64_t numerator, int64_t denominator);
+
+/* Nearest integer, half away from zero. |value| < 9e15. */
+int64_t base_round(double value);
+
+#endif
