@@ -4,7 +4,7 @@
  *
  * An arena hands out zeroed, suitably aligned blocks and owns them; arena_clear frees every one. Blocks never move.
  * With BASE_ARENA_SINGLE defined each block is an allocation of its own, so that AddressSanitizer sees each edge.
- * base_arena_fail_after makes the n-th block fail, for tests that fail every allocation in turn.
+ * Setting fail_after makes the n-th block fail, for tests that fail every allocation in turn.
  */
 #ifndef BASE_ARENA_H
 #define BASE_ARENA_H
@@ -18,9 +18,9 @@ struct base_arena_chunk;
 
 struct base_arena {
     struct base_arena_chunk *chunks; /* newest first; NULL when empty */
-    size_t                   used;   /* bytes handed out, rounding included */
-    size_t                   limit;  /* most bytes that it may hand out; 0 is no limit */
-    int64_t                  fail_after; /* blocks until one fails; below 0 never */
+    size_t used;                     /* bytes handed out, rounding included */
+    size_t limit;                    /* most bytes that it may hand out; 0 is no limit */
+    int64_t fail_after; /* blocks that are still handed out, then each fails; below 0 no block is made to fail */
 };
 
 /* An empty arena. limit_bytes: most bytes that it may ever hand out, 0 for no limit. Never fails. */

@@ -17,8 +17,8 @@
 
 struct base_fault {
     const char *file;    /* as the user named it; "-" is standard input */
-    uint32_t    line;    /* from 1; 0 where there is none (a JSON path says where instead) */
-    uint32_t    column;  /* from 1, in characters; 0 where there is none */
+    uint32_t line;       /* from 1; 0 where there is none (a JSON path says where instead) */
+    uint32_t column;     /* from 1, in characters; 0 where there is none */
     const char *path;    /* JSON pointer such as /frame/hub_width_mm, or the CSV column's name, or NULL */
     const char *found;   /* what stands there, cut to 60 characters, or NULL */
     const char *allowed; /* what is allowed, in words; never NULL */
@@ -28,8 +28,8 @@ struct base_fault {
 struct base_faults {
     struct base_arena arena;
     struct base_fault list[BASE_FAULTS_MAX];
-    size_t            n;     /* kept */
-    size_t            total; /* found, the kept ones included */
+    size_t n;     /* kept */
+    size_t total; /* found, the kept ones included */
 };
 
 void base_faults_init(struct base_faults *faults);

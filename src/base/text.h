@@ -16,7 +16,7 @@
 
 struct base_slice {
     const char *at; /* not zero-terminated */
-    size_t      n;  /* bytes */
+    size_t n;       /* bytes */
 };
 
 /* The slice of a zero-terminated string; borrows it. NULL gives an empty slice. */
@@ -29,10 +29,10 @@ size_t base_utf8_valid(struct base_slice s);
 size_t base_utf8_length(struct base_slice s);
 
 struct base_buffer {
-    char            *at; /* owned; zero-terminated when not NULL */
-    size_t           n, room;
+    char *at; /* owned; zero-terminated when not NULL */
+    size_t n, room;
     enum base_status status; /* BASE_OK, BASE_NO_MEMORY or BASE_LIMIT; sticky */
-    size_t           limit;  /* most bytes, 0 for none */
+    size_t limit;            /* most bytes, 0 for none */
 };
 
 void base_buffer_init(struct base_buffer *b, size_t limit_bytes);
