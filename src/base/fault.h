@@ -14,13 +14,14 @@
 #include <stdint.h>
 
 #define BASE_FAULTS_MAX 50
+#define BASE_FAULT_CHARS 60
 
 struct base_fault {
     const char *file;    /* as the user named it; "-" is standard input */
     uint32_t line;       /* from 1; 0 where there is none (a JSON path says where instead) */
     uint32_t column;     /* from 1, in characters; 0 where there is none */
-    const char *path;    /* JSON pointer such as /frame/hub_width_mm, or the CSV column's name, or NULL */
-    const char *found;   /* what stands there, cut to 60 characters, or NULL */
+    const char *path;    /* JSON pointer such as /frame/hub_width_mm, or the CSV column's name, cut, or NULL */
+    const char *found;   /* what stands there, cut, or NULL */
     const char *allowed; /* what is allowed, in words; never NULL */
     const char *nearest; /* the nearest known name, or NULL */
 };
@@ -32,10 +33,12 @@ struct base_faults {
     size_t total; /* found, the kept ones included */
 };
 
+/* An empty list. Never fails. */
 void base_faults_init(struct base_faults *faults);
+/* Frees the texts; the list is empty and usable again. */
 void base_faults_clear(struct base_faults *faults);
-/* Adds a copy of the fault (found is cut at 60 characters, control characters become '?'). Out of memory: it is
- * counted, not kept. */
+/* Adds a copy of the fault. found and path are cut to BASE_FAULT_CHARS characters, the last then being an ellipsis;
+ * control characters and bytes that are not UTF-8 become '?'. Out of memory: it is counted, not kept. */
 void base_faults_add(struct base_faults *faults, const struct base_fault *fault);
 
 #endif
