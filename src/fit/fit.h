@@ -144,15 +144,22 @@ enum fit_measure_id {
     FIT_MEASURES
 };
 
-#define FIT_TERM_READS_MAX 6
+#define FIT_TERM_READS_MAX 10
+
+/* A partial sum. Where a length of the bike is not known but cancels (the spindle of a bracket that stays under a crank
+ * that stays), each term carries how often it holds that unknown length; the sum is known when these add up to zero. */
+struct fit_sum {
+    double          mm;
+    int             unknown; /* times the unknown length of this measure */
+    enum base_known known;   /* weakest value used; BASE_OPEN when a term can't be told at all */
+};
 
 /* What one slot adds to a measure. The part's own values only, and fixed facts of the bike (FIT_FRAME, FIT_NOW ...). */
 struct fit_term {
     uint8_t         slot;
     struct fit_read reads[FIT_TERM_READS_MAX];
     uint8_t         n_reads;
-    /* mm; sets *known to the weakest of what it used, BASE_OPEN when it can't be told. Not called for an empty slot. */
-    double (*term)(const struct fit_values *v, enum base_known *known);
+    struct fit_sum (*term)(const struct fit_values *v); /* not called for an empty slot */
 };
 struct fit_measure {
     const char            *id;

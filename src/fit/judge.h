@@ -3,7 +3,8 @@
  * Calling rules: on a whole build, and over the cases of what is not measured.
  *
  * A case dimension is one property of the bike that is open, or assumed with a band, with the values that usually occur.
- * The joint cases are the product of the dimensions, at most FIT_CASES_MAX; a set of cases is a bit set over them.
+ * The joint cases are the product of the dimensions, at most FIT_CASES_MAX; a set of cases is a bit set over them. What a
+ * rule needs and nobody knows, and for which no usual values stand in the vocabulary, makes the answer hang on it.
  */
 #ifndef FIT_JUDGE_H
 #define FIT_JUDGE_H
@@ -17,10 +18,9 @@
 #define FIT_CANDIDATES_MAX 8
 
 struct fit_dim {
-    uint8_t            subject;  /* FIT_FRAME, FIT_WHEEL, FIT_BIKE, or FIT_NOW + slot: whose property it is */
+    uint8_t            subject;  /* FIT_FRAME, FIT_WHEEL, FIT_BIKE, or the slot whose part on the bike has it */
     uint16_t           property;
-    uint8_t            n;        /* candidates */
-    uint8_t            usual;    /* which of them is the default, when there is one; else n */
+    uint8_t            n;        /* candidates, 1 when what stands on the bike together leaves only one */
     uint32_t           stride;   /* joint case index = sum of candidate * stride */
     struct trade_value at[FIT_CANDIDATES_MAX];
 };
@@ -28,16 +28,27 @@ struct fit_dim {
 struct fit_cases {
     struct fit_dim dims[FIT_DIMS_MAX];
     size_t         n_dims;
-    uint32_t       n;    /* joint cases, 1..FIT_CASES_MAX */
-    bool           cut;  /* there would have been more dimensions or cases than the maximum */
+    uint32_t       n;   /* joint cases, 1..FIT_CASES_MAX */
+    bool           cut; /* there would have been more dimensions or cases than the maximum */
 };
 
+/* Bits 0..n-1 of the joint cases; the rest is zero. */
 struct fit_case_set {
     uint64_t bits[FIT_CASE_WORDS];
 };
 
+struct fit_case_set fit_all_cases(const struct fit_cases *cases);
+bool                fit_no_case(const struct fit_case_set *set);
+bool                fit_every_case(const struct fit_case_set *set, const struct fit_cases *cases);
+/* Which candidate of a dimension a joint case has. */
+unsigned fit_candidate(const struct fit_dim *dim, uint32_t joint);
+
+/* Dimensions of the bike: every property with usual values that is open, or assumed by default with more than one usual
+ * value, that some rule reads as FIT_NEEDED. Values that contradict what stands on the bike together are struck out. */
+void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike);
+
 /* What a slot of a build holds. */
-enum fit_choice_kind { FIT_NONE = 0, FIT_KEEP, FIT_NEW };
+enum fit_choice_kind { FIT_KEEP = 0, FIT_NONE, FIT_NEW }; /* in the order of ties */
 struct fit_choice {
     enum fit_choice_kind     kind;
     const struct trade_part *part; /* FIT_KEEP: the bike's; FIT_NEW: the catalogue's; FIT_NONE: NULL */
@@ -48,37 +59,59 @@ struct fit_build {
 
 /* The bike as it stands, as a build. */
 void fit_build_now(struct fit_build *out, const struct trade_bike *bike);
+/* Slots whose part is not the one of the bike: new, or nothing where there was one. Bit set of slots. */
+uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bike);
 
-/* One rule's answer on one build over all cases. */
-struct fit_finding {
-    const struct fit_rule *rule;
-    struct fit_verdict     verdict;   /* what is told: the worst over the cases that are left, FIT_ASK when some fit and
-                                         some clash */
-    struct fit_case_set    cases;     /* in which it does not clash */
-    bool                   conditional; /* some cases fit, some clash */
-    uint64_t               hangs;     /* reserved for the caller */
-    uint8_t                ask_subject; /* FIT_ASK or conditional: whose property must be measured */
-    uint16_t               ask_property;
-    enum base_known        known;     /* the weakest of the values that it read */
-    bool                   overruled; /* it clashed, and the bike's file overrules it: a drawback now */
-    const struct trade_overruled *by; /* by whom and why; NULL when not overruled */
-};
-
-/* The value that a read gets: a property, a derived one, a measure. Never NULL for a slot that is not empty.
- * The returned pointer is good until the next call with the same scratch. */
+/* A property, or a derived one, of a part. *scratch holds derived values; the pointer is good as long as both. */
+const struct trade_value *fit_part_value(struct trade_value *scratch, const struct trade_part *part, bool fitted,
+                                         unsigned property);
+/* The value that a read gets on a build; NULL when the slot is empty. Measures too. */
 const struct trade_value *fit_read_value(struct trade_value *scratch, const struct fit_read *read,
                                          const struct trade_bike *bike, const struct fit_build *build);
+/* One term of a measure on a build; zero for an empty slot. */
+struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bike *bike, const struct fit_build *build);
+/* A measure's sum over a build; known is BASE_OPEN when it can't be told. */
+struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build);
+/* The two parts of a sum that must add up, put together: open when unknown lengths are left over. */
+struct fit_sum fit_sum_close(struct fit_sum sum);
 
-/* A measure's sum over a build, mm; *known its weakest term. NAN when it is open. */
-double fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build,
-                       enum base_known *known);
+/* The dimension that a read varies with on a bike, or -1: for reads of FIT_NOW, of the fixed facts, and of a slot where
+ * the part of the bike stays. */
+int fit_dim_of(const struct fit_cases *cases, unsigned subject, unsigned property);
 
-/* Dimensions of the bike: every property with usual values that is open, or assumed by default with more than one usual
- * value, that some rule reads as FIT_NEEDED. Values that contradict what stands on the bike together are struck out. */
-void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike);
+/* Every slot that a rule looks at, the terms of its measures included. Bit set. */
+uint32_t fit_rule_slots(const struct fit_rule *rule);
 
-/* All rules on a build, in registry order; silent ones are left out. Room for fit_rules_n findings.
- * as_it_stands: judge also what stays as it is (for the bike itself); else such joints are silent. */
+/* Values of one rule, and for each read the dimension that it varies with, or -1. */
+struct fit_inputs {
+    struct fit_values v;
+    int8_t            dim[FIT_READS_MAX];
+};
+
+/* One rule's answer over all cases. */
+struct fit_finding {
+    const struct fit_rule        *rule;
+    struct fit_verdict            verdict;      /* FIT_SILENT: the rule does not apply. Else the worst over the cases */
+    bool                          conditional;  /* it clashes in some cases and not in others */
+    struct fit_case_set           cases;        /* in which it does not clash */
+    uint16_t                      drawbacks;    /* bit set of reasons: drawbacks in some case that is left */
+    bool                          hangs;        /* a value that is needed is open and has no usual values */
+    uint8_t                       ask_subject;  /* conditional or hangs: whose property must be measured */
+    uint16_t                      ask_property;
+    enum base_known               known;        /* the weakest of the values that it read */
+    const struct trade_overruled *overruled;    /* it clashed and the bike's file overrules it: a drawback now */
+};
+
+/* The answer to inputs that the caller put together. */
+void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                      const struct trade_bike *bike, const struct fit_cases *cases);
+
+/* One rule on one build. as_it_stands: judge also a joint at which nothing changes; else such a joint is silent unless
+ * the rule says otherwise, since what stands on the bike together works together. */
+void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
+                    const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands);
+
+/* All rules on a build, in registry order, silent ones left out. Room for fit_rules_n findings. */
 void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike, const struct fit_build *build,
                      const struct fit_cases *cases, bool as_it_stands);
 

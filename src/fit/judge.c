@@ -1,0 +1,212 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * One rule over all cases, and all rules over one build.
+ */
+#include "fit/judge.h"
+
+#include <string.h>
+
+#define COMBINATIONS_MAX 512 /* of the candidates of the dimensions that one rule reads: three of eight */
+
+/* The dimensions that one call varies, and where each read gets its value from. */
+struct varied {
+    uint8_t  dims[FIT_DIMS_MAX];
+    unsigned n_dims;
+    unsigned n; /* combinations */
+};
+
+uint32_t fit_rule_slots(const struct fit_rule *rule)
+{
+    uint32_t slots = 0;
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        unsigned subject = rule->reads[i].subject;
+        if (subject < TRADE_SLOTS)
+            slots |= 1u << subject;
+        if (subject >= FIT_MEASURE)
+            for (size_t t = 0; t < fit_measures[subject - FIT_MEASURE].n_terms; t++)
+                slots |= 1u << fit_measures[subject - FIT_MEASURE].terms[t].slot;
+    }
+    return slots;
+}
+
+static void ask_for(struct fit_finding *out, const struct fit_rule *rule, unsigned read)
+{
+    unsigned subject = rule->reads[read].subject;
+    out->ask_subject = (uint8_t)(subject >= FIT_NOW && subject < FIT_MEASURE ? subject - FIT_NOW : subject);
+    out->ask_property = rule->reads[read].property;
+}
+
+/* False when the rule does not apply, since a slot is empty. Sets hangs when a value that it needs is open. */
+static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in)
+{
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        const struct trade_value *value = in->v.at[i];
+        unsigned flags = rule->reads[i].flags;
+        if (!value) {
+            if (!(flags & FIT_EMPTY_OK))
+                return false;
+            continue;
+        }
+        if (trade_is_open(value) && in->dim[i] < 0 && !(flags & FIT_OPTIONAL) && !out->hangs) {
+            out->hangs = true;
+            ask_for(out, rule, i);
+        }
+        if (!trade_is_open(value) || !(flags & FIT_OPTIONAL))
+            out->known = base_weakest(out->known, value->known);
+    }
+    return true;
+}
+
+static struct varied varied_of(const struct fit_rule *rule, const struct fit_inputs *in, const struct fit_cases *cases)
+{
+    struct varied out = {.n = 1};
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        if (in->dim[i] < 0 || !in->v.at[i])
+            continue;
+        bool seen = false;
+        for (unsigned d = 0; d < out.n_dims; d++)
+            seen = seen || out.dims[d] == in->dim[i];
+        if (!seen && out.n * cases->dims[in->dim[i]].n <= COMBINATIONS_MAX) {
+            out.dims[out.n_dims++] = (uint8_t)in->dim[i];
+            out.n *= cases->dims[in->dim[i]].n;
+        }
+    }
+    return out;
+}
+
+/* The candidate that a dimension has in one combination. */
+static unsigned candidate_in(const struct varied *varied, const struct fit_cases *cases, unsigned combination, unsigned dim)
+{
+    for (unsigned d = 0; d < varied->n_dims; d++) {
+        unsigned n = cases->dims[varied->dims[d]].n;
+        if (varied->dims[d] == dim)
+            return combination % n;
+        combination /= n;
+    }
+    return 0;
+}
+
+static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fit_inputs *in, const struct varied *varied,
+                                    const struct fit_cases *cases, unsigned combination)
+{
+    struct fit_values v = in->v;
+    for (unsigned i = 0; i < rule->n_reads; i++)
+        if (in->dim[i] >= 0 && v.at[i]) {
+            unsigned dim = (unsigned)in->dim[i];
+            v.at[i] = &cases->dims[dim].at[candidate_in(varied, cases, combination, dim)];
+        }
+    return rule->judge(&v);
+}
+
+/* The joint cases whose combination does not clash. */
+static void spread(struct fit_case_set *out, const struct varied *varied, const bool *clash, const struct fit_cases *cases)
+{
+    memset(out, 0, sizeof *out);
+    for (uint32_t joint = 0; joint < cases->n; joint++) {
+        unsigned combination = 0, scale = 1;
+        for (unsigned d = 0; d < varied->n_dims; d++) {
+            const struct fit_dim *dim = &cases->dims[varied->dims[d]];
+            combination += scale * fit_candidate(dim, joint);
+            scale *= dim->n;
+        }
+        if (!clash[combination])
+            out->bits[joint / 64] |= UINT64_C(1) << (joint % 64);
+    }
+}
+
+static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule)
+{
+    uint32_t slots = fit_rule_slots(rule);
+    for (size_t i = 0; i < bike->n_overruled && !rule->safety; i++) {
+        const struct trade_overruled *o = &bike->overruled[i];
+        if (strcmp(o->rule, rule->id) == 0 && (o->slots == 0 || (o->slots & ~slots) == 0))
+            return o;
+    }
+    return NULL;
+}
+
+/* A clash that a mechanic overrules stays told, holds in every case, and counts as a drawback. */
+static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases)
+{
+    out->overruled = overruled_by(bike, out->rule);
+    if (!out->overruled)
+        return;
+    out->cases = fit_all_cases(cases);
+    out->conditional = false;
+    out->verdict.kind = FIT_DRAWBACK;
+    out->drawbacks |= (uint16_t)(1u << out->verdict.reason);
+}
+
+void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                      const struct trade_bike *bike, const struct fit_cases *cases)
+{
+    bool clash[COMBINATIONS_MAX];
+    unsigned n_clash = 0;
+    memset(out, 0, sizeof *out);
+    out->rule = rule;
+    out->verdict = fit_silent();
+    out->cases = fit_all_cases(cases);
+    if (!applies(out, rule, in))
+        return;
+    if (out->hangs) {
+        out->verdict.kind = FIT_ASK;
+        out->verdict.reason = UINT8_MAX;
+        return;
+    }
+    struct varied varied = varied_of(rule, in, cases);
+    for (unsigned c = 0; c < varied.n; c++) {
+        struct fit_verdict verdict = judge_one(rule, in, &varied, cases, c);
+        clash[c] = verdict.kind == FIT_CLASH;
+        n_clash += clash[c];
+        if (verdict.kind == FIT_DRAWBACK)
+            out->drawbacks |= (uint16_t)(1u << verdict.reason);
+        if (verdict.kind == FIT_ASK && !out->hangs) {
+            out->hangs = true;
+            ask_for(out, rule, verdict.ask);
+        }
+        if (verdict.kind > out->verdict.kind)
+            out->verdict = verdict;
+    }
+    if (n_clash == 0)
+        return;
+    spread(&out->cases, &varied, clash, cases);
+    out->conditional = n_clash < varied.n;
+    if (out->conditional && !out->hangs) {
+        out->ask_subject = cases->dims[varied.dims[0]].subject;
+        out->ask_property = cases->dims[varied.dims[0]].property;
+    }
+    overrule(out, bike, cases);
+}
+
+void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
+                    const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands)
+{
+    struct trade_value scratch[FIT_READS_MAX];
+    struct fit_inputs in;
+    memset(out, 0, sizeof *out);
+    out->rule = rule;
+    out->verdict = fit_silent();
+    out->cases = fit_all_cases(cases);
+    if (!as_it_stands && !rule->as_it_stands && (fit_rule_slots(rule) & fit_changed(build, bike)) == 0)
+        return;
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        const struct fit_read *read = &rule->reads[i];
+        unsigned subject = read->subject;
+        in.v.at[i] = fit_read_value(&scratch[i], read, bike, build);
+        in.dim[i] = -1;
+        if (subject < TRADE_SLOTS ? build->at[subject].kind == FIT_KEEP : subject < FIT_MEASURE)
+            in.dim[i] = (int8_t)fit_dim_of(cases, subject >= FIT_NOW ? subject - FIT_NOW : subject, read->property);
+    }
+    fit_judge_inputs(out, rule, &in, bike, cases);
+}
+
+void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike, const struct fit_build *build,
+                     const struct fit_cases *cases, bool as_it_stands)
+{
+    size_t n = 0;
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        fit_judge_rule(&out[n], fit_rules[r], bike, build, cases, as_it_stands);
+        n += out[n].verdict.kind != FIT_SILENT;
+    }
+    *n_out = n;
+}
