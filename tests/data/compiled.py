@@ -1,0 +1,176 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""What tools/compile-data writes says the same as the tables: the C is compiled with every warning as an error, told
+back by a small program, and compared cell by cell. None of it may be writable."""
+import os
+import shlex
+import subprocess
+import tempfile
+
+import tap
+
+WARNINGS = "-std=c17 -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Werror".split()
+CC = shlex.split(os.environ.get("CC", "cc"))
+PROGRAM = r"""
+#include "trade/tables.h"
+#include <stdio.h>
+
+int main(void)
+{
+    for (size_t i = 0; i < TRADE_PROPERTIES; i++) {
+        const struct trade_property_row *p = &trade_property_rows[i];
+        const char *domain = p->domain == TRADE_DOMAINS ? "" : trade_domain_rows[p->domain].name;
+        printf("property\t%s\t%s\t%d\t%s\t%.17g\t%.17g\t%s\t%.17g\t%s\t%s\t%s\n", trade_kind_rows[p->kind].name,
+               p->name, (int)p->type, p->unit, p->low, p->high, domain, p->fallback, p->label,
+               trade_domain_rows[TRADE_DOMAIN_NEEDS_OFF].words[p->needs_off].word, p->measure);
+        for (size_t u = 0; u < p->n_usual; u++)
+            printf("usual\t%s\t%s\t%.17g\n", trade_kind_rows[p->kind].name, p->name, p->usual[u]);
+    }
+    for (size_t k = 0; k < TRADE_KINDS; k++)
+        for (size_t i = 0; i < trade_kind_rows[k].n; i++)
+            printf("in\t%s\t%s\n", trade_kind_rows[k].name, trade_property_rows[trade_kind_rows[k].first + i].name);
+    for (size_t d = 0; d < TRADE_DOMAINS; d++)
+        for (size_t i = 0; i < trade_domain_rows[d].n; i++)
+            printf("word\t%s\t%s\t%s\t%s\n", trade_domain_rows[d].name, trade_domain_rows[d].words[i].word,
+                   trade_domain_rows[d].words[i].label, trade_domain_rows[d].words[i].note);
+    for (size_t i = 0; i < TRADE_SLOTS; i++) {
+        const struct trade_slot_row *s = &trade_slot_rows[i];
+        printf("slot\t%s\t%s\t%s\t%d\t%d\t%s\t%d\t%s\n", s->name, trade_kind_rows[s->kind].name, s->only,
+               s->absent_is_there, s->may_be_none, s->label, s->plural, s->what);
+    }
+    for (size_t i = 0; i < trade_operations_n; i++) {
+        printf("operation\t%s\t%.17g\t%s\n", trade_operation_rows[i].name, trade_operation_rows[i].minutes,
+               trade_operation_rows[i].label);
+        for (size_t s = 0; s < TRADE_SLOTS; s++)
+            if (trade_operation_rows[i].slots >> s & 1)
+                printf("does\t%s\t%s\n", trade_operation_rows[i].name, trade_slot_rows[s].name);
+    }
+@STANDARDS@
+    printf("limit\t%s\n", trade_limits[TRADE_LIMIT_RING_TO_STAY_MM].name);
+    return 0;
+}
+"""
+
+
+def tell_table(name, columns, types):
+    """C that prints the rows of one standards table."""
+    lines = [f"    for (size_t i = 0; i < trade_{name}_n; i++) {{", f'        printf("{name}");']
+    for column in columns:
+        kind, cell = types[column], f"trade_{name}[i].{column}"
+        if kind == "number":
+            lines.append(f'        printf("\\t%.17g", {cell});')
+        elif kind == "numbers":
+            lines += ['        printf("\\t");', f"        for (size_t j = 0; j < {cell}_n; j++)",
+                      f'            printf("%.17g;", {cell}[j]);']
+        elif kind == "text":
+            lines.append(f'        printf("\\t%s", {cell});')
+        elif kind.startswith("words:"):
+            lines.append(f'        printf("\\t%llu", (unsigned long long){cell});')
+        else:
+            lines.append(f'        printf("\\t%d", (int){cell});')
+    return "\n".join(lines + ['        printf("\\n");', "    }"])
+
+
+def number(text):
+    """As C prints it; %.17g of the same double is the same text."""
+    return "nan" if text == "" else "%.17g" % float(text)
+
+
+words = {}
+for row in tap.table("words"):
+    words.setdefault(row["domain"], []).append(row["word"])
+TYPES = ["number", "count", "word", "words", "counts", "tyre", "name"]
+MARKS = ["seen", "calc", "cp", "mem", "mem-low"]
+
+
+def value(row, text):
+    return number(words[row["words"]].index(text)) if row["words"] and text else number(text)
+
+
+def expected_vocabulary():
+    rows = tap.table("vocabulary")
+    kinds = list(dict.fromkeys(row["kind"] for row in rows if row["kind"] != "any"))
+    told = []
+    for kind in kinds:
+        own = [row for row in rows if row["kind"] == kind]
+        if kind not in ("bike", "frame", "wheel", "rider"):
+            own += [row for row in rows if row["kind"] == "any"]
+        for row in own:
+            kind_of_value = "word" if row["type"] == "yes_no" else row["type"]
+            told.append("\t".join(["property", kind, row["property"], str(TYPES.index(kind_of_value)), row["unit"],
+                                   number(row["low"]), number(row["high"]), row["words"], value(row, row["default"]),
+                                   row["label"], row["needs_off"], row["measure"]]))
+            told += ["\t".join(["usual", kind, row["property"], value(row, item)]) for item in row["usual"].split()]
+            told.append(f"in\t{kind}\t{row['property']}")
+    return told
+
+
+def expected_rest():
+    told = ["\t".join(["word", row["domain"], row["word"], row["label"], row["note"]]) for row in tap.table("words")]
+    for row in tap.table("slots"):
+        told.append("\t".join(["slot", row["slot"], row["kind"], row["only"], str(int(row["absent"] == "there")),
+                               str(int(row["may_be_none"] == "yes")), row["label"], str(int(row["plural"] == "yes")),
+                               row["what"]]))
+    for row in tap.table("operations"):
+        told.append("\t".join(["operation", row["operation"], number(row["minutes"]), row["label"]]))
+        told += [f"does\t{row['operation']}\t{slot}" for slot in row["slots"].split()]
+    return told + ["limit\tring_to_stay_mm"]
+
+
+def expected_standards(types):
+    told = []
+    for index in tap.table("standards/tables"):
+        for row in tap.table("standards/" + index["table"]):
+            cells = [index["table"]]
+            for column, text in row.items():
+                kind = types[column]
+                if kind == "number":
+                    cells.append(number(text))
+                elif kind == "numbers":
+                    cells.append("".join(number(item) + ";" for item in text.split()))
+                elif kind == "text":
+                    cells.append(text)
+                elif kind == "mark":
+                    cells.append(str(MARKS.index(text)))
+                elif kind.startswith("words:"):
+                    cells.append(str(sum(1 << words[kind[6:]].index(item) for item in text.split())))
+                elif kind == "count":
+                    cells.append(text or "-1")
+                else:
+                    cells.append(str(words[kind].index(text)) if text else "-1")
+            told.append("\t".join(cells))
+    return told
+
+
+types = {row["column"]: row["type"] for row in tap.table("standards/columns")}
+with tempfile.TemporaryDirectory() as folder:
+    os.mkdir(os.path.join(folder, "trade"))
+    header, source = os.path.join(folder, "trade", "tables.h"), os.path.join(folder, "tables.c")
+    program, tell = os.path.join(folder, "tell"), os.path.join(folder, "tell.c")
+    made = subprocess.run(tap.COMPILE + [tap.DATA, header, source, os.path.join(folder, "tables.d")],
+                          capture_output=True, encoding="utf-8")
+    tap.ok("the tables compile to C", [made.stderr] if made.returncode else [])
+    with open(os.path.join(folder, "tables.d"), encoding="utf-8") as file:
+        depends = file.read()
+    tap.ok("what was read is named to the build", [name for name in ("words", "vocabulary", "slots", "operations",
+           "standards/tables", "standards/columns", "standards/tyres") if f"{tap.DATA}/{name}.csv" not in depends])
+    standards = [tell_table(row["table"], tap.table("standards/" + row["table"])[0], types)
+                 for row in tap.table("standards/tables")]
+    with open(tell, "w", encoding="utf-8") as file:
+        file.write(PROGRAM.replace("@STANDARDS@", "\n".join(standards)))
+    built = subprocess.run(CC + WARNINGS + ["-I", folder, source, tell, "-o", program],
+                           capture_output=True, encoding="utf-8")
+    tap.ok("the C compiles with every warning as an error", built.stderr.splitlines() if built.returncode else [])
+    told = subprocess.run([program], capture_output=True, encoding="utf-8").stdout.splitlines()
+    with open(source, encoding="utf-8") as file:
+        open_arrays = [line for line in file if line.endswith("= {\n") and "const " not in line]
+
+want = expected_vocabulary() + expected_rest() + expected_standards(types)
+tap.ok("the program tells every cell of the tables, and nothing else",
+       sorted(set(want) - set(told))[:5] + sorted(set(told) - set(want))[:5]
+       + ([] if len(want) == len(told) else [f"{len(want)} lines expected, {len(told)} told"]))
+# Properties stand in the order of the file, since first and n of a kind count on it.
+tap.ok("in the order of the tables", [] if [line for line in told if line.startswith(("property", "word", "slot"))] ==
+       [line for line in want if line.startswith(("property", "word", "slot"))] else ["the order differs"])
+tap.ok("every array is const", open_arrays)
+tap.end()
