@@ -26,7 +26,7 @@ enum fit_subject {
     FIT_BIKE = TRADE_SLOTS,
     FIT_FRAME,
     FIT_WHEEL,
-    FIT_NOW,                            /* FIT_NOW + slot: the part that the bike has there now, whatever the build does */
+    FIT_NOW, /* FIT_NOW + slot: the part that the bike has there now, whatever the build does */
     FIT_MEASURE = FIT_NOW + TRADE_SLOTS /* FIT_MEASURE + enum fit_measure_id: a sum over slots */
 };
 
@@ -41,14 +41,14 @@ enum fit_derived {
 };
 
 enum fit_read_flag {
-    FIT_NEEDED   = 0, /* slot empty: the rule does not apply. Open: judged in each case, or it must be measured */
+    FIT_NEEDED = 0,   /* slot empty: the rule does not apply. Open: judged in each case, or it must be measured */
     FIT_OPTIONAL = 1, /* the rule gets an open value as it is and copes */
     FIT_EMPTY_OK = 2  /* the rule is asked although this slot is empty; its value is then NULL (FIT_PRESENT: 0) */
 };
 
 struct fit_read {
-    uint8_t  subject;  /* enum fit_subject, or slot, or FIT_NOW + slot, or FIT_MEASURE + id */
-    uint8_t  flags;    /* bit set of enum fit_read_flag */
+    uint8_t subject;   /* enum fit_subject, or slot, or FIT_NOW + slot, or FIT_MEASURE + id */
+    uint8_t flags;     /* bit set of enum fit_read_flag */
     uint16_t property; /* enum trade_property or enum fit_derived */
 };
 
@@ -60,13 +60,12 @@ struct fit_values {
     const struct trade_value *at[FIT_READS_MAX];
 };
 
-static inline bool     fit_has(const struct fit_values *v, unsigned i) { return v->at[i] != NULL; }
-static inline bool     fit_known(const struct fit_values *v, unsigned i) { return v->at[i] && !trade_is_open(v->at[i]); }
-static inline double   fit_number(const struct fit_values *v, unsigned i) { return v->at[i]->number; }
+static inline bool fit_has(const struct fit_values *v, unsigned i) { return v->at[i] != NULL; }
+static inline bool fit_known(const struct fit_values *v, unsigned i) { return v->at[i] && !trade_is_open(v->at[i]); }
+static inline double fit_number(const struct fit_values *v, unsigned i) { return v->at[i]->number; }
 static inline unsigned fit_word(const struct fit_values *v, unsigned i) { return v->at[i]->word; }
-static inline bool     fit_yes(const struct fit_values *v, unsigned i) { return v->at[i]->word == TRADE_YES_NO_YES; }
-static inline bool     fit_among(const struct fit_values *v, unsigned i, unsigned word)
-{
+static inline bool fit_yes(const struct fit_values *v, unsigned i) { return v->at[i]->word == TRADE_YES_NO_YES; }
+static inline bool fit_among(const struct fit_values *v, unsigned i, unsigned word) {
     return ((v->at[i]->words >> word) & 1u) != 0;
 }
 
@@ -86,22 +85,23 @@ enum fit_fact_type {
     FIT_FACT_WORD    /* a word of a domain */
 };
 struct fit_fact {
-    uint8_t     type;
-    uint8_t     decimals;
-    uint16_t    word;
-    uint16_t    domain; /* enum trade_domain */
-    double      number;
+    uint8_t type;
+    uint8_t decimals;
+    uint16_t word;
+    uint16_t domain; /* enum trade_domain */
+    double number;
     const char *unit; /* "mm", "T", "" ...; static */
 };
 
 struct fit_verdict {
-    uint8_t         kind;   /* enum fit_kind */
-    uint8_t         reason; /* index in the rule's reasons; undefined for FIT_SILENT */
-    uint8_t         ask;    /* FIT_ASK: which read must be measured */
-    uint8_t         n_facts;
+    uint8_t kind;   /* enum fit_kind */
+    uint8_t reason; /* index in the rule's reasons; undefined for FIT_SILENT */
+    uint8_t ask;    /* FIT_ASK: which read must be measured */
+    uint8_t n_facts;
     struct fit_fact facts[FIT_FACTS_MAX];
 };
 
+/* Verdicts without facts: the rule has nothing to say; a verdict for one of the rule's reasons; a read to be measured. */
 struct fit_verdict fit_silent(void);
 struct fit_verdict fit_say(enum fit_kind kind, unsigned reason);
 struct fit_verdict fit_ask(unsigned read, unsigned reason);
@@ -114,21 +114,21 @@ void fit_add_word(struct fit_verdict *v, enum trade_domain domain, unsigned word
 /* One rule. A rule about each of several places (three ring slots, two levers) is registered once for each place, with
  * the same id, judge and reasons. */
 struct fit_rule {
-    const char     *id;                       /* words, such as "stay-clearance": it means the same for ever */
+    const char *id; /* words, such as "stay-clearance": it means the same for ever */
     struct fit_read reads[FIT_READS_MAX];
-    uint8_t         n_reads;
-    uint8_t         variant;                  /* which of several registrations of the same id; else 0 */
-    bool            safety;                   /* a clash or drawback here can't be overruled */
-    bool            as_it_stands;             /* true: judged even where every slot that it reads stays as it is. False for
+    uint8_t n_reads;
+    uint8_t variant;                      /* which of several registrations of the same id; else 0 */
+    bool safety;                          /* a clash or drawback here can't be overruled */
+    bool as_it_stands;                    /* true: judged even where every slot that it reads stays as it is. False for
                                                  most: what stands on the bike together works together */
-    const char     *reasons[FIT_REASONS_MAX]; /* codes "rule.reason" of data/messages.csv; NULL behind the last */
+    const char *reasons[FIT_REASONS_MAX]; /* codes "rule.reason" of data/messages.csv; NULL behind the last */
     struct fit_verdict (*judge)(const struct fit_values *v); /* pure */
-    const char     *source;                   /* published source or standard behind it, or "common practice" */
+    const char *source; /* published source or standard behind it, or "common practice" */
 };
 
 /* Every rule there is, in the order in which findings are told. */
 extern const struct fit_rule *const fit_rules[];
-extern const size_t                 fit_rules_n;
+extern const size_t fit_rules_n;
 
 /* The first rule of this id, or NULL. */
 const struct fit_rule *fit_find_rule(const char *id);
@@ -138,9 +138,9 @@ enum fit_measure_id {
     FIT_OUTER_PLANE = 0, /* tooth plane of the ring in the outer place, from the bike's centre plane */
     FIT_MIDDLE_PLANE,
     FIT_INNER_PLANE,
-    FIT_REAR_MIDDLE,     /* middle of the cassette, from the centre plane */
-    FIT_REAR_OUTER,      /* outer face of the smallest sprocket, from the centre plane */
-    FIT_REAR_LARGEST,    /* plane of the largest sprocket */
+    FIT_REAR_MIDDLE,  /* middle of the cassette, from the centre plane */
+    FIT_REAR_OUTER,   /* outer face of the smallest sprocket, from the centre plane */
+    FIT_REAR_LARGEST, /* plane of the largest sprocket */
     FIT_MEASURES
 };
 
@@ -149,22 +149,22 @@ enum fit_measure_id {
 /* A partial sum. Where a length of the bike is not known but cancels (the spindle of a bracket that stays under a crank
  * that stays), each term carries how often it holds that unknown length; the sum is known when these add up to zero. */
 struct fit_sum {
-    double          mm;
-    int             unknown; /* times the unknown length of this measure */
-    enum base_known known;   /* weakest value used; BASE_OPEN when a term can't be told at all */
+    double mm;
+    int unknown;           /* times the unknown length of this measure */
+    enum base_known known; /* weakest value used; BASE_OPEN when a term can't be told at all */
 };
 
 /* What one slot adds to a measure. The part's own values only, and fixed facts of the bike (FIT_FRAME, FIT_NOW ...). */
 struct fit_term {
-    uint8_t         slot;
+    uint8_t slot;
     struct fit_read reads[FIT_TERM_READS_MAX];
-    uint8_t         n_reads;
+    uint8_t n_reads;
     struct fit_sum (*term)(const struct fit_values *v); /* not called for an empty slot */
 };
 struct fit_measure {
-    const char            *id;
+    const char *id;
     const struct fit_term *terms;
-    size_t                 n_terms;
+    size_t n_terms;
 };
 extern const struct fit_measure fit_measures[FIT_MEASURES];
 

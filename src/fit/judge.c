@@ -10,13 +10,12 @@
 
 /* The dimensions that one call varies, and where each read gets its value from. */
 struct varied {
-    uint8_t  dims[FIT_DIMS_MAX];
+    uint8_t dims[FIT_DIMS_MAX];
     unsigned n_dims;
     unsigned n; /* combinations */
 };
 
-uint32_t fit_rule_slots(const struct fit_rule *rule)
-{
+uint32_t fit_rule_slots(const struct fit_rule *rule) {
     uint32_t slots = 0;
     for (unsigned i = 0; i < rule->n_reads; i++) {
         unsigned subject = rule->reads[i].subject;
@@ -29,16 +28,14 @@ uint32_t fit_rule_slots(const struct fit_rule *rule)
     return slots;
 }
 
-static void ask_for(struct fit_finding *out, const struct fit_rule *rule, unsigned read)
-{
+static void ask_for(struct fit_finding *out, const struct fit_rule *rule, unsigned read) {
     unsigned subject = rule->reads[read].subject;
     out->ask_subject = (uint8_t)(subject >= FIT_NOW && subject < FIT_MEASURE ? subject - FIT_NOW : subject);
     out->ask_property = rule->reads[read].property;
 }
 
 /* False when the rule does not apply, since a slot is empty. Sets hangs when a value that it needs is open. */
-static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in)
-{
+static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in) {
     for (unsigned i = 0; i < rule->n_reads; i++) {
         const struct trade_value *value = in->v.at[i];
         unsigned flags = rule->reads[i].flags;
@@ -57,8 +54,8 @@ static bool applies(struct fit_finding *out, const struct fit_rule *rule, const 
     return true;
 }
 
-static struct varied varied_of(const struct fit_rule *rule, const struct fit_inputs *in, const struct fit_cases *cases)
-{
+static struct varied varied_of(const struct fit_rule *rule, const struct fit_inputs *in,
+                               const struct fit_cases *cases) {
     struct varied out = {.n = 1};
     for (unsigned i = 0; i < rule->n_reads; i++) {
         if (in->dim[i] < 0 || !in->v.at[i])
@@ -75,8 +72,8 @@ static struct varied varied_of(const struct fit_rule *rule, const struct fit_inp
 }
 
 /* The candidate that a dimension has in one combination. */
-static unsigned candidate_in(const struct varied *varied, const struct fit_cases *cases, unsigned combination, unsigned dim)
-{
+static unsigned candidate_in(const struct varied *varied, const struct fit_cases *cases, unsigned combination,
+                             unsigned dim) {
     for (unsigned d = 0; d < varied->n_dims; d++) {
         unsigned n = cases->dims[varied->dims[d]].n;
         if (varied->dims[d] == dim)
@@ -86,9 +83,8 @@ static unsigned candidate_in(const struct varied *varied, const struct fit_cases
     return 0;
 }
 
-static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fit_inputs *in, const struct varied *varied,
-                                    const struct fit_cases *cases, unsigned combination)
-{
+static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fit_inputs *in,
+                                    const struct varied *varied, const struct fit_cases *cases, unsigned combination) {
     struct fit_values v = in->v;
     for (unsigned i = 0; i < rule->n_reads; i++)
         if (in->dim[i] >= 0 && v.at[i]) {
@@ -99,8 +95,8 @@ static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fi
 }
 
 /* The joint cases whose combination does not clash. */
-static void spread(struct fit_case_set *out, const struct varied *varied, const bool *clash, const struct fit_cases *cases)
-{
+static void spread(struct fit_case_set *out, const struct varied *varied, const bool *clash,
+                   const struct fit_cases *cases) {
     memset(out, 0, sizeof *out);
     for (uint32_t joint = 0; joint < cases->n; joint++) {
         unsigned combination = 0, scale = 1;
@@ -114,8 +110,7 @@ static void spread(struct fit_case_set *out, const struct varied *varied, const 
     }
 }
 
-static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule)
-{
+static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule) {
     uint32_t slots = fit_rule_slots(rule);
     for (size_t i = 0; i < bike->n_overruled && !rule->safety; i++) {
         const struct trade_overruled *o = &bike->overruled[i];
@@ -126,8 +121,7 @@ static const struct trade_overruled *overruled_by(const struct trade_bike *bike,
 }
 
 /* A clash that a mechanic overrules stays told, holds in every case, and counts as a drawback. */
-static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases)
-{
+static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases) {
     out->overruled = overruled_by(bike, out->rule);
     if (!out->overruled)
         return;
@@ -138,8 +132,7 @@ static void overrule(struct fit_finding *out, const struct trade_bike *bike, con
 }
 
 void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
-                      const struct trade_bike *bike, const struct fit_cases *cases)
-{
+                      const struct trade_bike *bike, const struct fit_cases *cases) {
     bool clash[COMBINATIONS_MAX];
     unsigned n_clash = 0;
     memset(out, 0, sizeof *out);
@@ -179,8 +172,7 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
 }
 
 void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
-                    const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands)
-{
+                    const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands) {
     struct trade_value scratch[FIT_READS_MAX];
     struct fit_inputs in;
     memset(out, 0, sizeof *out);
@@ -200,9 +192,8 @@ void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const 
     fit_judge_inputs(out, rule, &in, bike, cases);
 }
 
-void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike, const struct fit_build *build,
-                     const struct fit_cases *cases, bool as_it_stands)
-{
+void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike,
+                     const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands) {
     size_t n = 0;
     for (size_t r = 0; r < fit_rules_n; r++) {
         fit_judge_rule(&out[n], fit_rules[r], bike, build, cases, as_it_stands);

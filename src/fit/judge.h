@@ -18,18 +18,18 @@
 #define FIT_CANDIDATES_MAX 8
 
 struct fit_dim {
-    uint8_t            subject;  /* FIT_FRAME, FIT_WHEEL, FIT_BIKE, or the slot whose part on the bike has it */
-    uint16_t           property;
-    uint8_t            n;        /* candidates, 1 when what stands on the bike together leaves only one */
-    uint32_t           stride;   /* joint case index = sum of candidate * stride */
+    uint8_t subject; /* FIT_FRAME, FIT_WHEEL, FIT_BIKE, or the slot whose part on the bike has it */
+    uint16_t property;
+    uint8_t n;       /* candidates, 1 when what stands on the bike together leaves only one */
+    uint32_t stride; /* joint case index = sum of candidate * stride */
     struct trade_value at[FIT_CANDIDATES_MAX];
 };
 
 struct fit_cases {
     struct fit_dim dims[FIT_DIMS_MAX];
-    size_t         n_dims;
-    uint32_t       n;   /* joint cases, 1..FIT_CASES_MAX */
-    bool           cut; /* there would have been more dimensions or cases than the maximum */
+    size_t n_dims;
+    uint32_t n; /* joint cases, 1..FIT_CASES_MAX */
+    bool cut;   /* there would have been more dimensions or cases than the maximum */
 };
 
 /* Bits 0..n-1 of the joint cases; the rest is zero. */
@@ -37,9 +37,10 @@ struct fit_case_set {
     uint64_t bits[FIT_CASE_WORDS];
 };
 
+/* The set of every joint case; whether a set has none, or every one of them. */
 struct fit_case_set fit_all_cases(const struct fit_cases *cases);
-bool                fit_no_case(const struct fit_case_set *set);
-bool                fit_every_case(const struct fit_case_set *set, const struct fit_cases *cases);
+bool fit_no_case(const struct fit_case_set *set);
+bool fit_every_case(const struct fit_case_set *set, const struct fit_cases *cases);
 /* Which candidate of a dimension a joint case has. */
 unsigned fit_candidate(const struct fit_dim *dim, uint32_t joint);
 
@@ -50,7 +51,7 @@ void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike);
 /* What a slot of a build holds. */
 enum fit_choice_kind { FIT_KEEP = 0, FIT_NONE, FIT_NEW }; /* in the order of ties */
 struct fit_choice {
-    enum fit_choice_kind     kind;
+    enum fit_choice_kind kind;
     const struct trade_part *part; /* FIT_KEEP: the bike's; FIT_NEW: the catalogue's; FIT_NONE: NULL */
 };
 struct fit_build {
@@ -69,7 +70,8 @@ const struct trade_value *fit_part_value(struct trade_value *scratch, const stru
 const struct trade_value *fit_read_value(struct trade_value *scratch, const struct fit_read *read,
                                          const struct trade_bike *bike, const struct fit_build *build);
 /* One term of a measure on a build; zero for an empty slot. */
-struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bike *bike, const struct fit_build *build);
+struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bike *bike,
+                              const struct fit_build *build);
 /* A measure's sum over a build; known is BASE_OPEN when it can't be told. */
 struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build);
 /* The two parts of a sum that must add up, put together: open when unknown lengths are left over. */
@@ -85,21 +87,21 @@ uint32_t fit_rule_slots(const struct fit_rule *rule);
 /* Values of one rule, and for each read the dimension that it varies with, or -1. */
 struct fit_inputs {
     struct fit_values v;
-    int8_t            dim[FIT_READS_MAX];
+    int8_t dim[FIT_READS_MAX];
 };
 
 /* One rule's answer over all cases. */
 struct fit_finding {
-    const struct fit_rule        *rule;
-    struct fit_verdict            verdict;      /* FIT_SILENT: the rule does not apply. Else the worst over the cases */
-    bool                          conditional;  /* it clashes in some cases and not in others */
-    struct fit_case_set           cases;        /* in which it does not clash */
-    uint16_t                      drawbacks;    /* bit set of reasons: drawbacks in some case that is left */
-    bool                          hangs;        /* a value that is needed is open and has no usual values */
-    uint8_t                       ask_subject;  /* conditional or hangs: whose property must be measured */
-    uint16_t                      ask_property;
-    enum base_known               known;        /* the weakest of the values that it read */
-    const struct trade_overruled *overruled;    /* it clashed and the bike's file overrules it: a drawback now */
+    const struct fit_rule *rule;
+    struct fit_verdict verdict; /* FIT_SILENT: the rule does not apply. Else the worst over the cases */
+    bool conditional;           /* it clashes in some cases and not in others */
+    struct fit_case_set cases;  /* in which it does not clash */
+    uint16_t drawbacks;         /* bit set of reasons: drawbacks in some case that is left */
+    bool hangs;                 /* a value that is needed is open and has no usual values */
+    uint8_t ask_subject;        /* conditional or hangs: whose property must be measured */
+    uint16_t ask_property;
+    enum base_known known;                   /* the weakest of the values that it read */
+    const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it: a drawback now */
 };
 
 /* The answer to inputs that the caller put together. */
@@ -112,8 +114,8 @@ void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const 
                     const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands);
 
 /* All rules on a build, in registry order, silent ones left out. Room for fit_rules_n findings. */
-void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike, const struct fit_build *build,
-                     const struct fit_cases *cases, bool as_it_stands);
+void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike,
+                     const struct fit_build *build, const struct fit_cases *cases, bool as_it_stands);
 
 /* Why the program turns this bike down (motor, belt, gear hub, tandem, fixed, one-piece crank, coaster, damaged frame):
  * the code of a message `refused.<why>`, and the code of what can still be done; false when it does not. */

@@ -15,19 +15,12 @@
 
 #include <math.h>
 
-static struct fit_sum sum_of(double mm, enum base_known known)
-{
-    return (struct fit_sum){.mm = mm, .known = known};
-}
+static struct fit_sum sum_of(double mm, enum base_known known) { return (struct fit_sum){.mm = mm, .known = known}; }
 
-static struct fit_sum sum_open(void)
-{
-    return (struct fit_sum){.mm = 0, .known = BASE_OPEN};
-}
+static struct fit_sum sum_open(void) { return (struct fit_sum){.mm = 0, .known = BASE_OPEN}; }
 
 /* Adds factor times a value that must be known for the sum to be known; an empty slot adds nothing. */
-static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor)
-{
+static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor) {
     if (!fit_has(v, i))
         return;
     s->mm += factor * fit_number(v, i);
@@ -35,8 +28,7 @@ static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, doubl
 }
 
 /* The same for the measure's unknown length: open only counts, since it may cancel. */
-static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor)
-{
+static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor) {
     if (fit_known(v, i))
         add(s, v, i, factor);
     else
@@ -44,18 +36,24 @@ static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned
 }
 
 /* Does this kind of spindle belong to the bottom bracket, so that its length moves the ring? */
-static bool bracket_spindle(unsigned word)
-{
+static bool bracket_spindle(unsigned word) {
     return word == TRADE_SPINDLE_SQUARE_JIS || word == TRADE_SPINDLE_SQUARE_ISO ||
            word == TRADE_SPINDLE_SPLINED_8_SHALLOW || word == TRADE_SPINDLE_SPLINED_8_DEEP ||
            word == TRADE_SPINDLE_SPLINED_10;
 }
 
-enum { CRANK_PLANE, CRANK_FITTED, CRANK_SPINDLE, CRANK_REFERENCE, CRANK_NOW_LENGTH, CRANK_NOW_OVERHANG, CRANK_NOW_SPACERS };
+enum {
+    CRANK_PLANE,
+    CRANK_FITTED,
+    CRANK_SPINDLE,
+    CRANK_REFERENCE,
+    CRANK_NOW_LENGTH,
+    CRANK_NOW_OVERHANG,
+    CRANK_NOW_SPACERS
+};
 
 /* The place of a crank that stays, less what the bracket and the spacers of now have in it. */
-static struct fit_sum crank_fitted(const struct fit_values *v)
-{
+static struct fit_sum crank_fitted(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
     add(&s, v, CRANK_NOW_SPACERS, -1);
@@ -68,8 +66,7 @@ static struct fit_sum crank_fitted(const struct fit_values *v)
 }
 
 /* The place of a new crank, from its maker's chain line on the spindle that this is stated for. */
-static struct fit_sum crank_new(const struct fit_values *v)
-{
+static struct fit_sum crank_new(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     if (!fit_known(v, CRANK_SPINDLE))
         return sum_open();
@@ -82,8 +79,7 @@ static struct fit_sum crank_new(const struct fit_values *v)
     return s;
 }
 
-static struct fit_sum crank_term(const struct fit_values *v)
-{
+static struct fit_sum crank_term(const struct fit_values *v) {
     if (!fit_known(v, CRANK_PLANE))
         return sum_open();
     return fit_number(v, CRANK_FITTED) != 0 ? crank_fitted(v) : crank_new(v);
@@ -91,8 +87,7 @@ static struct fit_sum crank_term(const struct fit_values *v)
 
 enum { BRACKET_SPINDLE, BRACKET_LENGTH, BRACKET_OVERHANG, BRACKET_FITTED, BRACKET_NOW_PLATE };
 
-static struct fit_sum bracket_term(const struct fit_values *v)
-{
+static struct fit_sum bracket_term(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     bool fitted = fit_number(v, BRACKET_FITTED) != 0;
     if (fitted && fit_known(v, BRACKET_NOW_PLATE))
@@ -107,27 +102,25 @@ static struct fit_sum bracket_term(const struct fit_values *v)
     return s;
 }
 
-static struct fit_sum plus_term(const struct fit_values *v)
-{
+static struct fit_sum plus_term(const struct fit_values *v) {
     if (!fit_known(v, 0))
         return sum_open();
     return sum_of(fit_number(v, 0), v->at[0]->known);
 }
 
-static struct fit_sum minus_term(const struct fit_values *v)
-{
+static struct fit_sum minus_term(const struct fit_values *v) {
     struct fit_sum s = plus_term(v);
     s.mm = -s.mm;
     return s;
 }
 
 /* A plate between shell and cup is 0 where nobody says that there is one. */
-static struct fit_sum plate_term(const struct fit_values *v)
-{
+static struct fit_sum plate_term(const struct fit_values *v) {
     return fit_known(v, 0) ? plus_term(v) : sum_of(0, BASE_ASSUMED);
 }
 
-#define READ(SUBJECT, PROPERTY, FLAGS) {.subject = (uint8_t)(SUBJECT), .property = (PROPERTY), .flags = (FLAGS)}
+#define READ(SUBJECT, PROPERTY, FLAGS)                                                                                 \
+    { .subject = (uint8_t)(SUBJECT), .property = (PROPERTY), .flags = (FLAGS) }
 #define MAYBE (FIT_OPTIONAL | FIT_EMPTY_OK)
 
 #define CRANK_TERM(PLANE)                                                                                              \
@@ -152,24 +145,41 @@ static struct fit_sum plate_term(const struct fit_values *v)
             READ(FIT_NOW + TRADE_SLOT_FRONT_DERAILLEUR, TRADE_FRONT_DERAILLEUR_BRACKET_MM, MAYBE),                     \
         }                                                                                                              \
     }
-#define ONE_TERM(SLOT, PROPERTY, TERM) {.slot = (SLOT), .term = (TERM), .n_reads = 1, .reads = {READ(SLOT, PROPERTY, FIT_OPTIONAL)}}
+#define ONE_TERM(SLOT, PROPERTY, TERM)                                                                                 \
+    {                                                                                                                  \
+        .slot = (SLOT), .term = (TERM), .n_reads = 1, .reads = { READ(SLOT, PROPERTY, FIT_OPTIONAL) }                  \
+    }
 #define PLATE_TERM ONE_TERM(TRADE_SLOT_FRONT_DERAILLEUR, TRADE_FRONT_DERAILLEUR_BRACKET_MM, plate_term)
 #define CUPS_TERM ONE_TERM(TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM, plus_term)
 #define RING_TERM(SLOT) ONE_TERM(SLOT, TRADE_RING_OFFSET_MM, minus_term)
 #define WASHERS_TERM(TERM) ONE_TERM(TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, TERM)
 
-static const struct fit_term outer_terms[] = {CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM), BRACKET_TERM, PLATE_TERM, CUPS_TERM,
-                                              RING_TERM(TRADE_SLOT_OUTER_RING), WASHERS_TERM(plus_term)};
+static const struct fit_term outer_terms[] = {
+    CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM), BRACKET_TERM,           PLATE_TERM, CUPS_TERM,
+    RING_TERM(TRADE_SLOT_OUTER_RING),       WASHERS_TERM(plus_term)};
 static const struct fit_term middle_terms[] = {CRANK_TERM(TRADE_CRANK_MIDDLE_PLANE_MM), BRACKET_TERM, PLATE_TERM,
                                                CUPS_TERM, RING_TERM(TRADE_SLOT_MIDDLE_RING)};
-static const struct fit_term inner_terms[] = {CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM), BRACKET_TERM, PLATE_TERM, CUPS_TERM,
-                                              RING_TERM(TRADE_SLOT_INNER_RING), WASHERS_TERM(minus_term)};
+static const struct fit_term inner_terms[] = {CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM),
+                                              BRACKET_TERM,
+                                              PLATE_TERM,
+                                              CUPS_TERM,
+                                              RING_TERM(TRADE_SLOT_INNER_RING),
+                                              WASHERS_TERM(minus_term)};
 
-enum { HUB_FITTED, HUB_WIDTH, HUB_RECESS, HUB_GAP, HUB_OFFSET, HUB_NOW_STACK, HUB_NOW_OVERHANG, HUB_NOW_SPACER, HUB_SHOULDER };
+enum {
+    HUB_FITTED,
+    HUB_WIDTH,
+    HUB_RECESS,
+    HUB_GAP,
+    HUB_OFFSET,
+    HUB_NOW_STACK,
+    HUB_NOW_OVERHANG,
+    HUB_NOW_SPACER,
+    HUB_SHOULDER
+};
 
 /* A new wheel whose shoulder nobody states is taken to have it where this one has it: hubs of one width are made so. */
-static struct fit_sum shoulder_term(const struct fit_values *v)
-{
+static struct fit_sum shoulder_term(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     bool fitted = fit_number(v, HUB_FITTED) != 0;
     if (!fitted && fit_known(v, HUB_SHOULDER)) {
@@ -194,8 +204,7 @@ static struct fit_sum shoulder_term(const struct fit_values *v)
 enum { CASSETTE_STACK, CASSETTE_OVERHANG, CASSETTE_SPROCKET };
 
 /* From the shoulder to the plane that is wanted; stack_factor of the stack, sprocket_factor of a sprocket's thickness. */
-static struct fit_sum cassette_term(const struct fit_values *v, double stack_factor, double sprocket_factor)
-{
+static struct fit_sum cassette_term(const struct fit_values *v, double stack_factor, double sprocket_factor) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     if (!fit_known(v, CASSETTE_STACK) || !fit_known(v, CASSETTE_SPROCKET))
         return sum_open();
@@ -236,7 +245,8 @@ static const struct fit_term rear_middle_terms[] = {SHOULDER_TERM, SPACER_TERM, 
 static const struct fit_term rear_outer_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_outer)};
 static const struct fit_term rear_largest_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_largest)};
 
-#define MEASURE(ID, TERMS) {.id = (ID), .terms = (TERMS), .n_terms = sizeof(TERMS) / sizeof(TERMS)[0]}
+#define MEASURE(ID, TERMS)                                                                                             \
+    { .id = (ID), .terms = (TERMS), .n_terms = sizeof(TERMS) / sizeof(TERMS)[0] }
 
 const struct fit_measure fit_measures[FIT_MEASURES] = {
     [FIT_OUTER_PLANE] = MEASURE("outer-plane", outer_terms),

@@ -6,8 +6,7 @@
 
 #include <math.h>
 
-void fit_build_now(struct fit_build *out, const struct trade_bike *bike)
-{
+void fit_build_now(struct fit_build *out, const struct trade_bike *bike) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         bool there = trade_bike_has(bike, s);
         out->at[s].kind = there ? FIT_KEEP : FIT_NONE;
@@ -15,8 +14,7 @@ void fit_build_now(struct fit_build *out, const struct trade_bike *bike)
     }
 }
 
-uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bike)
-{
+uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bike) {
     uint32_t changed = 0;
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         enum fit_choice_kind same = trade_bike_has(bike, s) ? FIT_KEEP : FIT_NONE;
@@ -27,8 +25,7 @@ uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bik
 }
 
 static const struct trade_value *sprocket_value(struct trade_value *scratch, const struct trade_part *part,
-                                                unsigned property)
-{
+                                                unsigned property) {
     const struct trade_value *list = trade_get(part, TRADE_CASSETTE_SPROCKETS);
     if (trade_is_open(list) || list->counts->n == 0) {
         *scratch = trade_open();
@@ -41,8 +38,7 @@ static const struct trade_value *sprocket_value(struct trade_value *scratch, con
 }
 
 const struct trade_value *fit_part_value(struct trade_value *scratch, const struct trade_part *part, bool fitted,
-                                         unsigned property)
-{
+                                         unsigned property) {
     if (property < TRADE_PROPERTIES)
         return trade_get(part, property);
     if (property == FIT_PRESENT || property == FIT_FITTED) {
@@ -53,8 +49,7 @@ const struct trade_value *fit_part_value(struct trade_value *scratch, const stru
 }
 
 /* What an empty slot gives: nothing, but whether something is there is known. */
-static const struct trade_value *empty_value(struct trade_value *scratch, unsigned property)
-{
+static const struct trade_value *empty_value(struct trade_value *scratch, unsigned property) {
     if (property != FIT_PRESENT)
         return NULL;
     *scratch = trade_number(0, BASE_MEASURED);
@@ -62,16 +57,14 @@ static const struct trade_value *empty_value(struct trade_value *scratch, unsign
 }
 
 static const struct trade_value *choice_value(struct trade_value *scratch, const struct fit_choice *choice,
-                                              unsigned property)
-{
+                                              unsigned property) {
     if (choice->kind == FIT_NONE)
         return empty_value(scratch, property);
     return fit_part_value(scratch, choice->part, choice->kind == FIT_KEEP, property);
 }
 
 const struct trade_value *fit_read_value(struct trade_value *scratch, const struct fit_read *read,
-                                         const struct trade_bike *bike, const struct fit_build *build)
-{
+                                         const struct trade_bike *bike, const struct fit_build *build) {
     if (read->subject < TRADE_SLOTS)
         return choice_value(scratch, &build->at[read->subject], read->property);
     if (read->subject == FIT_BIKE)
@@ -91,8 +84,8 @@ const struct trade_value *fit_read_value(struct trade_value *scratch, const stru
     return scratch;
 }
 
-struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bike *bike, const struct fit_build *build)
-{
+struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bike *bike,
+                              const struct fit_build *build) {
     struct trade_value scratch[FIT_TERM_READS_MAX];
     struct fit_values v = {{NULL}};
     if (build->at[term->slot].kind == FIT_NONE)
@@ -102,15 +95,13 @@ struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bi
     return term->term(&v);
 }
 
-struct fit_sum fit_sum_close(struct fit_sum sum)
-{
+struct fit_sum fit_sum_close(struct fit_sum sum) {
     if (sum.unknown != 0)
         sum.known = BASE_OPEN;
     return sum;
 }
 
-struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build)
-{
+struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build) {
     const struct fit_measure *measure = &fit_measures[id];
     struct fit_sum sum = {.known = BASE_MEASURED};
     for (size_t i = 0; i < measure->n_terms; i++) {

@@ -8,38 +8,41 @@
 #include "trade/part.h"
 
 enum trade_fitted_state {
-    TRADE_NOT_LOOKED_AT = 0, /* the slot does not stand in the file. slots.csv says whether a part is taken to be there */
-    TRADE_EMPTY,             /* known to be empty */
+    TRADE_NOT_LOOKED_AT =
+        0,       /* the slot does not stand in the file. slots.csv says whether a part is taken to be there */
+    TRADE_EMPTY, /* known to be empty */
     TRADE_THERE
 };
 
 struct trade_fitted {
     enum trade_fitted_state state;
-    struct trade_part       part; /* values are all open unless state is TRADE_THERE; valid in every state */
+    struct trade_part part; /* values are all open unless state is TRADE_THERE; valid in every state */
 };
 
 /* A finding that a mechanic has overruled, with name and reason. */
 struct trade_overruled {
-    const char *rule;   /* the rule's id */
-    uint32_t    slots;  /* bit set of slots; 0 is every slot of the rule */
-    const char *by;     /* who */
+    const char *rule; /* the rule's id */
+    uint32_t slots;   /* bit set of slots; 0 is every slot of the rule */
+    const char *by;   /* who */
     const char *reason;
 };
 
 struct trade_bike {
-    struct base_arena       arena; /* owns everything below */
-    const char             *label;
-    struct trade_part       self;  /* kind bike: its use */
-    struct trade_part       frame;
-    struct trade_part       wheel; /* rolling circumference and tyre of the rear wheel */
-    struct trade_part       rider;
-    struct trade_fitted     fitted[TRADE_SLOTS];
+    struct base_arena arena; /* owns everything below */
+    const char *label;
+    struct trade_part self; /* kind bike: its use */
+    struct trade_part frame;
+    struct trade_part wheel; /* rolling circumference and tyre of the rear wheel */
+    struct trade_part rider;
+    struct trade_fitted fitted[TRADE_SLOTS];
     struct trade_overruled *overruled;
-    size_t                  n_overruled;
+    size_t n_overruled;
 };
 
+/* A bike on which nobody has looked at anything. BASE_NO_MEMORY: out stays untouched. */
 enum base_status trade_bike_init(struct trade_bike *out) BASE_CHECKED;
-void             trade_bike_clear(struct trade_bike *bike);
+/* Frees what the bike owns; nothing is known of it any more. */
+void trade_bike_clear(struct trade_bike *bike);
 
 /* Is there a part in this slot now? One that nobody has looked at counts where slots.csv takes one to be there. */
 bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot);

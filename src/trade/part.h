@@ -12,12 +12,12 @@
 #include "trade/value.h"
 
 struct trade_part {
-    enum trade_kind     kind;
-    const char         *id;          /* of a catalogue part, else NULL; owned by the arena it was read into */
-    int64_t             price_minor; /* catalogue part: minor units without tax; else 0 */
-    int32_t             stock;       /* pieces here; -1 when the list does not say */
-    int32_t             days;        /* until it can be here; -1 when the list does not say */
-    struct trade_value *values;      /* trade_kind_rows[kind].n of them; owned by the same arena */
+    enum trade_kind kind;
+    const char *id;             /* of a catalogue part, else NULL; owned by the arena it was read into */
+    int64_t price_minor;        /* catalogue part: minor units without tax; else 0 */
+    int32_t stock;              /* pieces here; -1 when the list does not say */
+    int32_t days;               /* until it can be here; -1 when the list does not say */
+    struct trade_value *values; /* trade_kind_rows[kind].n of them; owned by the same arena */
 };
 
 /* A part of this kind with every value open. BASE_NO_MEMORY. */

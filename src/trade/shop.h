@@ -8,13 +8,13 @@
 #include "trade/part.h"
 
 struct trade_shop {
-    char    currency[4];                        /* ISO 4217, zero-terminated */
-    int     currency_digits;                    /* decimals of its minor unit, ISO 4217 */
-    int64_t rate_minor;                         /* for an hour, without tax */
-    int32_t tax_thousandths;                    /* of a percent: 20 % is 20000 */
-    bool    prices_include_tax;                 /* prices and rate in the files hold tax; taken out when they are read */
-    double  minutes[TRADE_OPERATIONS];          /* of each operation: the shop's own, else the table's */
-    int64_t labour_minor[TRADE_OPERATIONS];     /* minutes * rate / 60, rounded once, when the shop is read */
+    char currency[4];                       /* ISO 4217, zero-terminated */
+    int currency_digits;                    /* decimals of its minor unit, ISO 4217 */
+    int64_t rate_minor;                     /* for an hour, without tax */
+    int32_t tax_thousandths;                /* of a percent: 20 % is 20000 */
+    bool prices_include_tax;                /* prices and rate in the files hold tax; taken out when they are read */
+    double minutes[TRADE_OPERATIONS];       /* of each operation: the shop's own, else the table's */
+    int64_t labour_minor[TRADE_OPERATIONS]; /* minutes * rate / 60, rounded once, when the shop is read */
 };
 
 /* Decimals of a currency's minor unit by ISO 4217 (0 for JPY, 3 for KWD ...), 2 for most; -1 when the code is not one. */
@@ -26,19 +26,21 @@ void trade_shop_init(struct trade_shop *out);
 void trade_shop_settle(struct trade_shop *shop);
 
 struct trade_left_out {
-    const char         *id;
+    const char *id;
     enum trade_property property; /* what it lacks */
 };
 
 struct trade_catalogue {
-    struct base_arena  arena; /* owns everything below */
+    struct base_arena arena;               /* owns everything below */
     struct trade_part *parts[TRADE_KINDS]; /* sorted by id, compared as bytes; completed from the tables */
-    size_t             n[TRADE_KINDS];
-    size_t             n_all;
-    const char        *revision; /* a short name of this state of the list, from the files' own bytes */
+    size_t n[TRADE_KINDS];
+    size_t n_all;
+    const char *revision; /* a short name of this state of the list, from the files' own bytes */
 };
 
+/* A catalogue without parts. Never fails. */
 void trade_catalogue_init(struct trade_catalogue *out);
+/* Frees what the catalogue owns; it is empty and usable again. */
 void trade_catalogue_clear(struct trade_catalogue *catalogue);
 
 /* The part of this id of any kind; NULL when there is none. */

@@ -18,23 +18,24 @@
 
 /* A list of tooth counts (or other small counts) in rising order. */
 struct trade_counts {
-    size_t  n;
+    size_t n;
     int16_t at[];
 };
 
 struct trade_value {
     union {
-        double                     number; /* TRADE_NUMBER in the property's unit; TRADE_COUNT as a whole number */
-        uint32_t                   word;   /* TRADE_WORD: index in the property's domain */
-        uint64_t                   words;  /* TRADE_WORDS: bit set of indexes */
+        double number;                     /* TRADE_NUMBER in the property's unit; TRADE_COUNT as a whole number */
+        uint32_t word;                     /* TRADE_WORD: index in the property's domain */
+        uint64_t words;                    /* TRADE_WORDS: bit set of indexes */
         const struct trade_counts *counts; /* TRADE_COUNTS: owned by the arena that the part was read into */
-        const char                *name;   /* TRADE_NAME, TRADE_TYRE: zero-terminated; equal names have equal pointers */
+        const char *name; /* TRADE_NAME, TRADE_TYRE: zero-terminated; equal names have equal pointers */
     };
     enum base_known known;
 };
 
 static inline bool trade_is_open(const struct trade_value *v) { return v->known == BASE_OPEN; }
 
+/* Values of one kind each: nobody knows it; a number in the unit of its property; an index in the domain of its property. */
 struct trade_value trade_open(void);
 struct trade_value trade_number(double number, enum base_known known);
 struct trade_value trade_word(uint32_t word, enum base_known known);

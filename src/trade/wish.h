@@ -24,16 +24,16 @@ enum trade_objective {
 extern const char *const trade_objective_names[TRADE_OBJECTIVES]; /* as they stand in a wish */
 
 struct trade_wish {
-    unsigned rings;           /* 1..3, 0 is any number */
-    uint32_t sprockets;       /* allowed counts as a bit set (bit n for n sprockets); 0 is any */
-    double   lowest_m_max;    /* development of the lowest gear, metres, at most; NAN no wish */
-    double   highest_m_min;   /* development of the highest gear, metres, at least; NAN no wish */
-    double   highest_m_cap;   /* higher counts no more; NAN: what 90 rpm turns at 45 km/h */
-    int64_t  budget_minor;    /* cost at most; -1 no wish */
-    uint32_t keep;            /* bit set of slots that must stay as they are */
-    uint32_t objectives;      /* bit set of enum trade_objective */
-    double   least_difference; /* the least share of cost or gear that two picks must differ by; default 0.03 */
-    bool     given;           /* false: nobody gave one, the default wish holds */
+    unsigned rings;          /* 1..3, 0 is any number */
+    uint32_t sprockets;      /* allowed counts as a bit set (bit n for n sprockets); 0 is any */
+    double lowest_m_max;     /* development of the lowest gear, metres, at most; NAN no wish */
+    double highest_m_min;    /* development of the highest gear, metres, at least; NAN no wish */
+    double highest_m_cap;    /* higher counts no more; NAN: what 90 rpm turns at 45 km/h */
+    int64_t budget_minor;    /* cost at most; -1 no wish */
+    uint32_t keep;           /* bit set of slots that must stay as they are */
+    uint32_t objectives;     /* bit set of enum trade_objective */
+    double least_difference; /* the least share of cost or gear that two picks must differ by; default 0.03 */
+    bool given;              /* false: nobody gave one, the default wish holds */
 };
 
 /* One ring, cost, lowest and highest; lowest not harder than now is set by the planner when nothing was given. */
