@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "plan/picks.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* What a purpose wants least of; ways that it does not ask (an uncertain one for PLAN_CERTAIN) give INFINITY. */
+static double score(const struct plan *plan, const struct plan_way *way, enum plan_purpose purpose) {
+    const struct plan_values *v = &way->values, *now = &plan->now_values;
+    double cost = (double)v->cost_minor;
+    switch (purpose) {
+    case PLAN_LEAST_MONEY:
+        return cost;
+    case PLAN_LEAST_CHANGE:
+        return __builtin_popcount(v->changed);
+    case PLAN_EASIEST:
+        return v->lowest;
+    case PLAN_FASTEST:
+        return -v->counted;
+    case PLAN_CLOSEST:
+        if (now->lowest <= 0 || v->lowest <= 0) {
+            return INFINITY;
+        }
+        return fabs(log((double)v->lowest / now->lowest)) + fabs(log((double)v->highest / now->highest));
+    case PLAN_CERTAIN:
+        return way->certain ? cost : INFINITY;
+    case PLAN_CLEAN:
+        return way->drawbacks == 0 ? cost : INFINITY;
+    case PLAN_LIGHTEST:
+        return (plan->wish.objectives >> TRADE_MASS & 1) ? v->mass_g : INFINITY;
+    case PLAN_PURPOSES:
+        break;
+    }
+    return INFINITY;
+}
+
+/* The first of the best: ways stand in rising cost, so that ties go to the cheaper. n_ways when none will do. */
+static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
+    size_t best = plan->n_ways;
+    double least = INFINITY;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        double s = score(plan, &plan->ways[i], purpose);
+        if (s < least) {
+            least = s;
+            best = i;
+        }
+    }
+    return best;
+}
+
+static bool near(double a, double b, double share) { return fabs(a - b) <= share * fmax(fabs(a), fabs(b)); }
+
+/* Would nobody want to choose between the two? */
+static bool alike(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
+    double share = plan->wish.least_difference;
+    return near((double)a->values.cost_minor, (double)b->values.cost_minor, share) &&
+           near(a->values.lowest, b->values.lowest, share) && near(a->values.highest, b->values.highest, share) &&
+           a->certain == b->certain && a->drawbacks == b->drawbacks;
+}
+
+/* The pick that this way would be another of; NULL when it would be a pick of its own. */
+static struct plan_way *standing_pick(struct plan *plan, const struct plan_way *way) {
+    for (size_t i = 0; i < plan->n_picks; i++) {
+        struct plan_way *pick = &plan->ways[plan->picks[i]];
+        if (pick == way || alike(plan, pick, way)) {
+            return pick;
+        }
+    }
+    return NULL;
+}
+
+static int compare_indexes(const void *a, const void *b) {
+    size_t x = *(const size_t *)a, y = *(const size_t *)b;
+    return (x > y) - (x < y);
+}
+
+void plan_name_picks(struct plan *plan) {
+    /* in the order in which they are wanted when there is not room for all */
+    static const enum plan_purpose wanted[] = {PLAN_LEAST_MONEY, PLAN_CERTAIN, PLAN_EASIEST,      PLAN_CLOSEST,
+                                               PLAN_CLEAN,       PLAN_FASTEST, PLAN_LEAST_CHANGE, PLAN_LIGHTEST};
+    for (size_t p = 0; p < sizeof wanted / sizeof wanted[0]; p++) {
+        size_t best = best_for(plan, wanted[p]);
+        if (best == plan->n_ways) {
+            continue;
+        }
+        struct plan_way *way = &plan->ways[best], *pick = standing_pick(plan, way);
+        if (!pick && plan->n_picks < PLAN_PICKS_MAX) {
+            plan->picks[plan->n_picks++] = best;
+            pick = way;
+        }
+        if (pick == way) {
+            pick->purposes |= 1u << wanted[p];
+        }
+    }
+    qsort(plan->picks, plan->n_picks, sizeof plan->picks[0], compare_indexes);
+}

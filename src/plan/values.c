@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What one build is worth.
+ */
+#include "plan/values.h"
+
+#include "plan/line.h"
+
+#include "base/number.h"
+#include "mech/gear.h"
+#include "trade/vocabulary.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define TOP_SPEED_KMH 45.0 /* a fast road; common practice of the trade's advice on the highest gear */
+#define TOP_CADENCE_RPM 90.0
+
+static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
+
+int32_t plan_cap(const struct trade_wish *wish, const struct trade_bike *bike) {
+    if (!isnan(wish->highest_m_cap)) {
+        return (int32_t)base_round(wish->highest_m_cap * 10000);
+    }
+    const struct trade_value *band = trade_get(&bike->rider, TRADE_RIDER_CADENCE_RPM);
+    double cadence = trade_is_open(band) ? TOP_CADENCE_RPM : band->counts->at[band->counts->n - 1];
+    return (int32_t)base_round(TOP_SPEED_KMH / 3.6 / (cadence / 60) * 10000);
+}
+
+static int mass_property(enum trade_kind kind) {
+    return trade_find_property(kind, base_slice_of("mass_g"));
+}
+
+static int compare_doubles(const void *a, const void *b) {
+    double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+void plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue, struct base_arena *scratch) {
+    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
+        int property = mass_property((enum trade_kind)kind);
+        double *masses = base_arena_alloc(scratch, catalogue->n[kind], sizeof *masses);
+        size_t n = 0;
+        out[kind] = NAN;
+        if (property < 0 || !masses) {
+            continue;
+        }
+        for (size_t i = 0; i < catalogue->n[kind]; i++) {
+            double mass = trade_get_number(&catalogue->parts[kind][i], (enum trade_property)property);
+            if (!isnan(mass)) {
+                masses[n++] = mass;
+            }
+        }
+        if (n > 0) {
+            qsort(masses, n, sizeof *masses, compare_doubles);
+            out[kind] = masses[n / 2];
+        }
+    }
+}
+
+/* Mass of a part, or its kind's usual one; 0 and assumed when nobody knows. */
+static double mass_of(bool *assumed, const struct trade_part *part, const double usual_mass_g[TRADE_KINDS]) {
+    int property = mass_property(part->kind);
+    double mass = property < 0 ? NAN : trade_get_number(part, (enum trade_property)property);
+    if (!isnan(mass)) {
+        return mass;
+    }
+    *assumed = true;
+    return isnan(usual_mass_g[part->kind]) ? 0 : usual_mass_g[part->kind];
+}
+
+int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trade_slot slot,
+                         const struct fit_choice *choice, const double usual_mass_g[TRADE_KINDS]) {
+    double change = 0;
+    if (choice->kind == FIT_KEEP) {
+        return 0;
+    }
+    if (choice->kind == FIT_NEW) {
+        change += mass_of(assumed, choice->part, usual_mass_g);
+    }
+    if (trade_bike_has(bike, slot)) {
+        change -= mass_of(assumed, &bike->fitted[slot].part, usual_mass_g);
+    }
+    return (int32_t)base_round(change);
+}
+
+static void set_money_and_time(struct plan_values *out, const struct trade_shop *shop, const struct fit_build *build) {
+    double minutes = 0;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        if (build->at[s].kind == FIT_NEW) {
+            out->price_minor += build->at[s].part->price_minor;
+        }
+    }
+    for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
+        if (trade_operation_rows[o].slots & out->changed) {
+            out->labour_minor += shop->labour_minor[o];
+            minutes += shop->minutes[o];
+        }
+    }
+    out->tenths = (int32_t)base_round(minutes * 10);
+    out->cost_minor = out->price_minor + out->labour_minor;
+}
+
+int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike) {
+    double rolling = trade_get_number(&bike->wheel, TRADE_WHEEL_ROLLING_MM);
+    double ratio = mech_gear_ratio(ring, sprocket);
+    return (int32_t)base_round(isnan(rolling) ? ratio * 10000 : ratio * rolling * 10);
+}
+
+/* Teeth of the smallest and the largest ring; false without a ring whose teeth are known. */
+static bool rings_of(int *smallest, int *largest, const struct fit_build *build) {
+    *smallest = 0;
+    *largest = 0;
+    for (unsigned i = 0; i < 3; i++) {
+        const struct fit_choice *choice = &build->at[ring_slots[i]];
+        double teeth = choice->kind == FIT_NONE ? NAN : trade_get_number(choice->part, TRADE_RING_TEETH);
+        if (isnan(teeth)) {
+            continue;
+        }
+        *smallest = *smallest == 0 || teeth < *smallest ? (int)teeth : *smallest;
+        *largest = teeth > *largest ? (int)teeth : *largest;
+    }
+    return *largest > 0;
+}
+
+static void set_gears(struct plan_values *out, const struct trade_bike *bike, const struct fit_build *build, int32_t cap) {
+    struct trade_value small, large;
+    const struct fit_choice *choice = &build->at[TRADE_SLOT_CASSETTE];
+    int smallest_ring, largest_ring;
+    if (choice->kind == FIT_NONE || !rings_of(&smallest_ring, &largest_ring, build)) {
+        return;
+    }
+    const struct trade_value *smallest = fit_part_value(&small, choice->part, false, FIT_SMALLEST);
+    const struct trade_value *largest = fit_part_value(&large, choice->part, false, FIT_LARGEST);
+    if (trade_is_open(smallest) || trade_is_open(largest)) {
+        return;
+    }
+    out->lowest = plan_development(smallest_ring, (int)largest->number, bike);
+    out->highest = plan_development(largest_ring, (int)smallest->number, bike);
+    out->counted = out->highest < cap ? out->highest : cap;
+}
+
+void plan_values_of(struct plan_values *out, const struct plan_question *question, const struct fit_build *build,
+                    const double usual_mass_g[TRADE_KINDS], int32_t cap_mm10) {
+    struct plan_line line;
+    *out = (struct plan_values){.changed = fit_changed(build, question->bike)};
+    set_money_and_time(out, question->shop, build);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        out->mass_g += plan_slot_mass_g(&out->mass_assumed, question->bike, s, &build->at[s], usual_mass_g);
+    }
+    set_gears(out, question->bike, build, cap_mm10);
+    plan_line_of(&line, question->bike, build);
+    out->line_steps = line.error_steps;
+}
