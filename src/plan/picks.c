@@ -7,7 +7,7 @@
 /* What a purpose wants least of; ways that it does not ask (an uncertain one for PLAN_CERTAIN) give INFINITY. */
 static double score(const struct plan *plan, const struct plan_way *way, enum plan_purpose purpose) {
     const struct plan_values *v = &way->values, *now = &plan->now_values;
-    double cost = (double)v->cost_minor;
+    double cost = (double)v->cost_minor, mass = v->mass_g;
     switch (purpose) {
     case PLAN_LEAST_MONEY:
         return cost;
@@ -27,7 +27,7 @@ static double score(const struct plan *plan, const struct plan_way *way, enum pl
     case PLAN_CLEAN:
         return way->drawbacks == 0 ? cost : INFINITY;
     case PLAN_LIGHTEST:
-        return (plan->wish.objectives >> TRADE_MASS & 1) ? v->mass_g : INFINITY;
+        return (plan->wish.objectives >> TRADE_MASS & 1) ? mass : (double)INFINITY;
     case PLAN_PURPOSES:
         break;
     }

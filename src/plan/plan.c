@@ -14,14 +14,6 @@
 
 static unsigned count_bits(uint64_t bits) { return (unsigned)__builtin_popcountll(bits); }
 
-static unsigned count_cases(const struct fit_case_set *set) {
-    unsigned n = 0;
-    for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
-        n += count_bits(set->bits[i]);
-    }
-    return n;
-}
-
 /* The wish that nobody gave: one ring, not harder than now. */
 static void fill_wish(struct plan *plan) {
     plan->wish = *plan->question.wish;
