@@ -16,7 +16,9 @@ enum trade_fitted_state {
 
 struct trade_fitted {
     enum trade_fitted_state state;
-    struct trade_part part; /* values are all open unless state is TRADE_THERE; valid in every state */
+    /* Valid in every state. Unless it is TRADE_THERE, all its values are open until trade_bike_complete has filled what
+     * follows from the rest of the bike. */
+    struct trade_part part;
 };
 
 /* A finding that a mechanic has overruled, with name and reason. */
@@ -49,8 +51,9 @@ bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot);
 
 /* Fills what the file left open from the standards tables (known: table, or assumed for remembered rows) and then from
  * the vocabulary's defaults (assumed): stack and pitch of the cassette, width of the chain, circumference from the tyre,
- * recess of the hub, pull and ratio of a family, ring planes from the crank's places, and so on. What a table can't say
- * stays open. Call once after reading. */
+ * recess of the hub, pull and ratio of a family, ring planes from the crank's places, and so on. Parts that stand
+ * together tell of each other (known from a table at best), also where nobody has looked at one. A given value is never
+ * touched; what a table can't say stays open. Call once after reading. */
 enum base_status trade_bike_complete(struct trade_bike *bike) BASE_CHECKED;
 
 /* The same for one part of a catalogue. */
