@@ -19,7 +19,9 @@
 /* Comparisons are false for a value that is not a number. */
 static bool bare_allowed(double bare) { return bare >= MECH_CHAIN_BARE_MIN && bare <= MECH_CHAIN_BARE_MAX; }
 
-static bool teeth_allowed(int teeth) { return teeth >= MECH_TEETH_MIN && teeth <= MECH_TEETH_MAX; }
+static bool wheels_allowed(int n1, int n2) {
+    return mech_sprocket_teeth_allowed(n1) && mech_sprocket_teeth_allowed(n2);
+}
 
 static int whole_part(double links) { return (int)floor(links + WHOLE_WITHIN); }
 
@@ -77,7 +79,7 @@ double mech_chain_wear_percent(double measured_mm, int pitches) {
 }
 
 static bool drive_allowed(double centres, int n1, int n2) {
-    return centres > 0.0 && centres <= CENTRES_MAX && teeth_allowed(n1) && teeth_allowed(n2);
+    return centres > 0.0 && centres <= CENTRES_MAX && wheels_allowed(n1, n2);
 }
 
 static double squared(double x) { return x * x; }
@@ -100,7 +102,7 @@ enum base_status mech_chain_cosec_links(double *out, double centres, int n1, int
 }
 
 enum base_status mech_chain_handbook_centres(double *out, double links, int n1, int n2) {
-    if (!(links > 0.0 && links <= LINKS_MAX) || !teeth_allowed(n1) || !teeth_allowed(n2)) {
+    if (!(links > 0.0 && links <= LINKS_MAX) || !wheels_allowed(n1, n2)) {
         return BASE_BAD_INPUT;
     }
     double straight = links - (n1 + n2) / 2.0;
@@ -113,7 +115,7 @@ enum base_status mech_chain_handbook_centres(double *out, double links, int n1, 
 }
 
 enum base_status mech_chain_workshop_links(double *out, double stay_mm, int ring, int sprocket) {
-    if (!(stay_mm >= STAY_MIN_MM && stay_mm <= STAY_MAX_MM) || !teeth_allowed(ring) || !teeth_allowed(sprocket)) {
+    if (!(stay_mm >= STAY_MIN_MM && stay_mm <= STAY_MAX_MM) || !wheels_allowed(ring, sprocket)) {
         return BASE_BAD_INPUT;
     }
     *out = 0.157 * stay_mm + ring / 2.0 + sprocket / 2.0 + 2.0;

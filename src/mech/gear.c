@@ -10,7 +10,7 @@ double mech_gear_ratio(int ring, int sprocket) { return (double)ring / (double)s
 
 static bool all_allowed(const int *teeth, size_t n) {
     for (size_t i = 0; i < n; i++) {
-        if (teeth[i] < MECH_TEETH_MIN || teeth[i] > MECH_TEETH_MAX) {
+        if (!mech_sprocket_teeth_allowed(teeth[i])) {
             return false;
         }
     }

@@ -4,14 +4,13 @@
 #include "mech/constants.h"
 
 #include <math.h>
-#include <stdbool.h>
 
-static bool teeth_allowed(int teeth) { return teeth >= MECH_TEETH_MIN && teeth <= MECH_TEETH_MAX; }
+bool mech_sprocket_teeth_allowed(int teeth) { return teeth >= MECH_TEETH_MIN && teeth <= MECH_TEETH_MAX; }
 
 static double pitch_diameter_mm(int teeth) { return MECH_PITCH_MM / sin(MECH_PI / teeth); }
 
 enum base_status mech_sprocket_pitch_diameter_mm(double *out, int teeth) {
-    if (!teeth_allowed(teeth)) {
+    if (!mech_sprocket_teeth_allowed(teeth)) {
         return BASE_BAD_INPUT;
     }
     *out = pitch_diameter_mm(teeth);
@@ -19,7 +18,7 @@ enum base_status mech_sprocket_pitch_diameter_mm(double *out, int teeth) {
 }
 
 enum base_status mech_sprocket_pitch_radius_mm(double *out, int teeth) {
-    if (!teeth_allowed(teeth)) {
+    if (!mech_sprocket_teeth_allowed(teeth)) {
         return BASE_BAD_INPUT;
     }
     *out = pitch_diameter_mm(teeth) / 2.0;
@@ -27,7 +26,7 @@ enum base_status mech_sprocket_pitch_radius_mm(double *out, int teeth) {
 }
 
 enum base_status mech_sprocket_outside_diameter_mm(double *out, int teeth) {
-    if (!teeth_allowed(teeth)) {
+    if (!mech_sprocket_teeth_allowed(teeth)) {
         return BASE_BAD_INPUT;
     }
     *out = MECH_PITCH_MM * (0.6 + 1.0 / tan(MECH_PI / teeth));
@@ -35,7 +34,7 @@ enum base_status mech_sprocket_outside_diameter_mm(double *out, int teeth) {
 }
 
 enum base_status mech_sprocket_root_diameter_mm(double *out, int teeth) {
-    if (!teeth_allowed(teeth)) {
+    if (!mech_sprocket_teeth_allowed(teeth)) {
         return BASE_BAD_INPUT;
     }
     *out = pitch_diameter_mm(teeth) - MECH_ROLLER_MM;
@@ -43,7 +42,7 @@ enum base_status mech_sprocket_root_diameter_mm(double *out, int teeth) {
 }
 
 enum base_status mech_sprocket_caliper_diameter_mm(double *out, int teeth) {
-    if (!teeth_allowed(teeth)) {
+    if (!mech_sprocket_teeth_allowed(teeth)) {
         return BASE_BAD_INPUT;
     }
     double across = teeth % 2 == 0 ? 1.0 : cos(MECH_PI / (2.0 * teeth));

@@ -6,12 +6,14 @@
  * them follows from the tooth count alone. Real bicycle teeth are shortened and shaped: the outside diameter is for
  * clearances, on the safe side. All lengths are in mm; teeth are MECH_TEETH_MIN to MECH_TEETH_MAX.
  *
- * Each function gives BASE_BAD_INPUT for teeth out of range, and leaves its output untouched then.
+ * Each circle gives BASE_BAD_INPUT for teeth out of range, and leaves its output untouched then.
  */
 #ifndef MECH_SPROCKET_H
 #define MECH_SPROCKET_H
 
 #include "base/status.h"
+
+#include <stdbool.h>
 
 /* The pitch of every bicycle chain for derailleurs, half an inch (ISO 9633). */
 #define MECH_PITCH_MM 12.7
@@ -21,6 +23,9 @@
 
 #define MECH_TEETH_MIN 6
 #define MECH_TEETH_MAX 130
+
+/* Whether a wheel can have so many teeth: MECH_TEETH_MIN to MECH_TEETH_MAX, both included. */
+bool mech_sprocket_teeth_allowed(int teeth);
 
 /* Diameter of the circle through the pins: p / sin(pi / N). Source: ASME B29.1; Mott, Machine Elements in Mechanical
  * Design, 4th ed., Example 7-3. */

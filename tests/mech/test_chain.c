@@ -254,6 +254,7 @@ static void test_what_has_no_length_gives_a_status(void **state) {
     assert_int_equal(mech_chain_cosec_links(&real, -1.0, 17, 34), BASE_BAD_INPUT);
     assert_int_equal(mech_chain_cosec_links(&real, 30.0, 17, 0), BASE_BAD_INPUT);
     assert_int_equal(mech_chain_handbook_centres(&real, nan, 17, 34), BASE_BAD_INPUT);
+    assert_int_equal(mech_chain_handbook_centres(&real, 0.0, 17, 34), BASE_BAD_INPUT);
     assert_int_equal(mech_chain_handbook_centres(&real, 80.0, 17, 1), BASE_BAD_INPUT);
     assert_int_equal(mech_chain_handbook_centres(&real, 20.0, 17, 34), BASE_NO);  /* shorter than half of both wheels */
     assert_int_equal(mech_chain_handbook_centres(&real, 70.5, 10, 120), BASE_NO); /* no room for the difference */
@@ -261,6 +262,27 @@ static void test_what_has_no_length_gives_a_status(void **state) {
     assert_int_equal(mech_chain_workshop_links(&real, 42.0, 44, 28), BASE_BAD_INPUT);
     assert_int_equal(mech_chain_workshop_links(&real, 420.0, 44, 0), BASE_BAD_INPUT);
     assert_near(real, -1.0, 0.0);
+}
+
+/* The edges of the stated ranges still belong to them. */
+static void test_lengths_on_the_edge_are_taken(void **state) {
+    (void)state;
+    int whole = -1;
+    double real = -1.0;
+    assert_int_equal(mech_chain_links_to_cut(&whole, 20.0, MECH_CHAIN_ORDINARY), BASE_OK);
+    assert_int_equal(whole, 22);
+    assert_int_equal(mech_chain_links_to_cut(&whole, 400.0, MECH_CHAIN_WIDE_SUSPENDED), BASE_OK);
+    assert_int_equal(whole, 406);
+    assert_int_equal(mech_chain_longest_links(&whole, 100.0, 200, 0), BASE_OK);
+    assert_int_equal(whole, 202);
+    assert_int_equal(mech_chain_longest_links(&whole, 100.0, 200, 200), BASE_OK);
+    assert_int_equal(whole, 102);
+    assert_int_equal(mech_chain_handbook_links(&real, 10000.0, 6, 130), BASE_OK);
+    assert_int_equal(mech_chain_handbook_centres(&real, 20000.0, 130, 6), BASE_OK);
+    assert_int_equal(mech_chain_workshop_links(&real, 100.0, 6, 6), BASE_OK);
+    assert_near(real, 23.7, 1e-12);
+    assert_int_equal(mech_chain_workshop_links(&real, 1000.0, 130, 130), BASE_OK);
+    assert_near(real, 289.0, 1e-12);
 }
 
 int main(void) {
@@ -275,6 +297,7 @@ int main(void) {
         cmocka_unit_test(test_handbook_form_is_near_the_exact_bare_loop),
         cmocka_unit_test(test_centres_turn_the_handbook_form_round),
         cmocka_unit_test(test_what_has_no_length_gives_a_status),
+        cmocka_unit_test(test_lengths_on_the_edge_are_taken),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

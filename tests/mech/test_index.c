@@ -155,6 +155,20 @@ static void test_even_pulls_are_a_case_of_uneven_ones(void **state) {
     }
 }
 
+/* Worked by hand. Move and pitch 4, eleven sprockets: 5 x 0.02 x sqrt(48) = 0.69282. Move 3 (1.5 x 2), pitch 4, three
+ * sprockets: 0.02 x sqrt(34) = 0.116619. */
+static void test_allowance_by_hand(void **state) {
+    (void)state;
+    assert_near(mech_index_allowance_mm(11, 2.0, 2.0, 4.0), 0.69282, 5e-6);
+    assert_near(mech_index_allowance_mm(3, 1.5, 2.0, 4.0), 0.116619, 5e-7);
+    /* The error beyond it is what is judged: 2 sprockets of pitch 4, 0.5 x (4.5 - 4) = 0.25 less 0.5 x 0.02 x sqrt(56.5). */
+    assert_int_equal(mech_index_judge(2, 4.5, 1.0, 4.0), MECH_INDEX_NEAR);
+    /* 10 sprockets, 4.5 x 0.3 = 1.35 less 0.6555 leaves 0.69. */
+    assert_int_equal(mech_index_judge(10, 4.3, 1.0, 4.0), MECH_INDEX_NOISY);
+    /* 10 sprockets, 4.5 x 0.25 = 1.125 less 0.6504 leaves 0.47. */
+    assert_int_equal(mech_index_judge(10, 4.25, 1.0, 4.0), MECH_INDEX_CARE);
+}
+
 /* A larger error is never judged better, on either side, and more sprockets never help. */
 static void test_judgement_is_monotone(void **state) {
     (void)state;
@@ -234,6 +248,7 @@ int main(void) {
         cmocka_unit_test(test_uneven_pulls_as_measured),
         cmocka_unit_test(test_uneven_pulls_are_centred_as_the_adjuster_would),
         cmocka_unit_test(test_even_pulls_are_a_case_of_uneven_ones),
+        cmocka_unit_test(test_allowance_by_hand),
         cmocka_unit_test(test_judgement_is_monotone),
         cmocka_unit_test(test_classes_have_their_limits),
         cmocka_unit_test(test_room_in_the_cassette),

@@ -178,8 +178,25 @@ static void test_screws_that_cannot_be_are_refused(void **state) {
     assert_int_equal(mech_preload_long_torque_nm(&out, &screw, 1000.0), BASE_BAD_INPUT);
     assert_int_equal(mech_preload_force_n(&out, 0.0, 5.0, 5.0), BASE_BAD_INPUT);
     assert_int_equal(mech_preload_force_n(&out, 0.2, 5.0, -5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_n(&out, 0.2, 5.0, 0.0), BASE_BAD_INPUT);
     assert_int_equal(mech_preload_force_n(&out, 0.2, nan, 5.0), BASE_BAD_INPUT);
     assert_near(out, -1.0, 0.0);
+}
+
+/* The edges of the stated ranges still belong to them. */
+static void test_screws_on_the_edge_are_taken(void **state) {
+    (void)state;
+    struct mech_preload_screw screw;
+    double out = -1.0;
+    assert_int_equal(mech_preload_screw_metric(&screw, 1.0, 0.25, 2.0, 1.0, 0.0, 0.5), BASE_OK);
+    assert_int_equal(mech_preload_screw_metric(&screw, 100.0, 6.0, 160.0, 110.0, 0.5, 0.0), BASE_OK);
+    assert_int_equal(mech_preload_long_torque_nm(&out, &screw, 1e7), BASE_OK);
+    assert_true(out > 0.0 && isfinite(out));
+    assert_int_equal(mech_preload_vdi_torque_nm(&out, &screw, 0.0), BASE_OK);
+    assert_near(out, 0.0, 0.0);
+    assert_int_equal(mech_preload_vdi_force_n(&out, &screw, 2000.0), BASE_OK);
+    assert_int_equal(mech_preload_vdi_force_n(&out, &screw, 50.0), BASE_OK);
+    assert_true(out > 0.0 && isfinite(out));
 }
 
 int main(void) {
@@ -191,6 +208,7 @@ int main(void) {
         cmocka_unit_test(test_long_form_is_near_the_guideline),
         cmocka_unit_test(test_without_friction_a_turn_lifts_the_load_by_a_pitch),
         cmocka_unit_test(test_screws_that_cannot_be_are_refused),
+        cmocka_unit_test(test_screws_on_the_edge_are_taken),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
