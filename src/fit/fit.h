@@ -52,7 +52,7 @@ struct fit_read {
     uint16_t property; /* enum trade_property or enum fit_derived */
 };
 
-#define FIT_READS_MAX 16
+#define FIT_READS_MAX 20
 #define FIT_FACTS_MAX 6
 
 /* The values in the order of the rule's reads. NULL: the slot is empty (FIT_EMPTY_OK only). */

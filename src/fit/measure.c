@@ -11,7 +11,7 @@
  * shoulder = hub width / 2 - recess - gap - stack - spacers behind + overhang + rear offset, of the cassette that was
  * measured. A new one sits on the same shoulder with its own stack and overhang.
  */
-#include "fit/fit.h"
+#include "fit/rule.h"
 
 #include <math.h>
 
@@ -35,8 +35,7 @@ static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned
         s->unknown += factor < 0 ? -1 : 1;
 }
 
-/* Does this kind of spindle belong to the bottom bracket, so that its length moves the ring? */
-static bool bracket_spindle(unsigned word) {
+bool fit_bracket_spindle(unsigned word) {
     return word == TRADE_SPINDLE_SQUARE_JIS || word == TRADE_SPINDLE_SQUARE_ISO ||
            word == TRADE_SPINDLE_SPLINED_8_SHALLOW || word == TRADE_SPINDLE_SPLINED_8_DEEP ||
            word == TRADE_SPINDLE_SPLINED_10;
@@ -57,7 +56,7 @@ static struct fit_sum crank_fitted(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
     add(&s, v, CRANK_NOW_SPACERS, -1);
-    if (fit_known(v, CRANK_SPINDLE) && !bracket_spindle(fit_word(v, CRANK_SPINDLE)))
+    if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE)))
         return s;
     add_or_count(&s, v, CRANK_NOW_LENGTH, -0.5);
     if (fit_known(v, CRANK_NOW_OVERHANG))
@@ -71,7 +70,7 @@ static struct fit_sum crank_new(const struct fit_values *v) {
     if (!fit_known(v, CRANK_SPINDLE))
         return sum_open();
     add(&s, v, CRANK_PLANE, 1);
-    if (bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
+    if (fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
         if (!fit_known(v, CRANK_REFERENCE))
             return sum_open();
         add(&s, v, CRANK_REFERENCE, -0.5);
@@ -92,7 +91,7 @@ static struct fit_sum bracket_term(const struct fit_values *v) {
     bool fitted = fit_number(v, BRACKET_FITTED) != 0;
     if (fitted && fit_known(v, BRACKET_NOW_PLATE))
         add(&s, v, BRACKET_NOW_PLATE, -1);
-    if (fit_known(v, BRACKET_SPINDLE) && !bracket_spindle(fit_word(v, BRACKET_SPINDLE)))
+    if (fit_known(v, BRACKET_SPINDLE) && !fit_bracket_spindle(fit_word(v, BRACKET_SPINDLE)))
         return s;
     if (!fitted && (!fit_known(v, BRACKET_SPINDLE) || !fit_known(v, BRACKET_LENGTH)))
         return sum_open();

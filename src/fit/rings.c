@@ -26,3 +26,11 @@ unsigned fit_rings_there(const struct fit_values *v, unsigned first) {
     }
     return n;
 }
+
+const struct trade_ring_mounts_row *fit_ring_mount_row(unsigned mount) {
+    size_t i = 0;
+    while (trade_ring_mounts[i].ring_mount != (int)mount) {
+        i++;
+    }
+    return &trade_ring_mounts[i];
+}

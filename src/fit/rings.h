@@ -30,4 +30,7 @@ unsigned fit_rings_there(const struct fit_values *v, unsigned first);
     [MIDDLE] = FIT_READ(TRADE_SLOT_MIDDLE_RING, FIT_PRESENT, FIT_EMPTY_OK),                                            \
     [INNER] = FIT_READ(TRADE_SLOT_INNER_RING, FIT_PRESENT, FIT_EMPTY_OK)
 
+/* The row of a ring mount; every word of ring_mount has one. */
+const struct trade_ring_mounts_row *fit_ring_mount_row(unsigned mount);
+
 #endif

@@ -15,6 +15,8 @@
 
 #include "fit/fit.h"
 
+#include <math.h>
+
 #define FIT_READ(SUBJECT, PROPERTY, FLAGS)                                                                             \
     { .subject = (uint8_t)(SUBJECT), .property = (uint16_t)(PROPERTY), .flags = (uint8_t)(FLAGS) }
 
@@ -30,10 +32,18 @@ static inline bool fit_known_yes(const struct fit_values *v, unsigned i) { retur
 /* A whole number, such as teeth. */
 static inline int fit_count(const struct fit_values *v, unsigned i) { return (int)(fit_number(v, i) + 0.5); }
 
+/* A length that was read: with a digit behind the point only where it has one ("170 mm", "172.5 mm"). */
+static inline void fit_add_read_mm(struct fit_verdict *out, double mm) {
+    fit_add_number(out, mm, fabs(mm - round(mm)) < 0.05 ? 0 : 1, "mm");
+}
+
 /* Is the part the one on the bike? i reads FIT_FITTED; an empty slot gives false. */
 static inline bool fit_stays(const struct fit_values *v, unsigned i) { return fit_has(v, i) && fit_number(v, i) > 0; }
 
 /* Is there a part? i reads FIT_PRESENT. */
 static inline bool fit_there(const struct fit_values *v, unsigned i) { return fit_number(v, i) > 0; }
+
+/* Does a spindle of this kind belong to the bottom bracket, and not to the crank? Square and splined ones do. */
+bool fit_bracket_spindle(unsigned word);
 
 #endif

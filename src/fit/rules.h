@@ -8,7 +8,33 @@
 #include "fit/fit.h"
 
 /* Front half: crank, rings, bottom bracket, chain, and what works the front. */
+extern const struct fit_rule fit_arm_length;
+extern const struct fit_rule fit_arm_clearance;
+extern const struct fit_rule fit_ring_mount_outer;
+extern const struct fit_rule fit_ring_mount_middle;
+extern const struct fit_rule fit_ring_mount_inner;
 extern const struct fit_rule fit_ring_order;
+extern const struct fit_rule fit_ring_washers;
+extern const struct fit_rule fit_ring_chain_outer;
+extern const struct fit_rule fit_ring_chain_middle;
+extern const struct fit_rule fit_ring_chain_inner;
+extern const struct fit_rule fit_stay_clearance_outer;
+extern const struct fit_rule fit_stay_clearance_middle;
+extern const struct fit_rule fit_stay_clearance_inner;
+extern const struct fit_rule fit_spindle;
+extern const struct fit_rule fit_shell;
+extern const struct fit_rule fit_bracket_spacer;
+extern const struct fit_rule fit_cup_spacers;
+extern const struct fit_rule fit_chain_hold;
+extern const struct fit_rule fit_chain_sprockets;
+extern const struct fit_rule fit_chain_length;
+extern const struct fit_rule fit_wear;
+extern const struct fit_rule fit_capacity;
+extern const struct fit_rule fit_single_cage;
+extern const struct fit_rule fit_front_shifting;
+extern const struct fit_rule fit_left_idle;
+extern const struct fit_rule fit_front_left_behind;
+extern const struct fit_rule fit_chain_guide;
 
 /* Rear half: cassette, hub, brakes, derailleur, shifter. */
 
