@@ -13,26 +13,29 @@ static void fit_wheel(struct trade_bike *bike) {
     trade_share(&bike->wheel, TRADE_WHEEL_BEAD_SEAT_MM, wheel, TRADE_REAR_WHEEL_BEAD_SEAT_MM);
 }
 
-/* A threaded hub carries a freewheel and has no body; a splined cassette sits on a hub for one. */
-static void fit_hub(struct trade_bike *bike) {
-    struct trade_part *wheel = trade_part_in(bike, TRADE_SLOT_REAR_WHEEL);
+/* A threaded hub carries a freewheel and has no body. */
+static void fit_freewheel(struct trade_bike *bike) {
+    const struct trade_part *wheel = trade_part_in(bike, TRADE_SLOT_REAR_WHEEL);
     struct trade_part *cassette = trade_part_in(bike, TRADE_SLOT_CASSETTE);
     struct trade_fitted *body = &bike->fitted[TRADE_SLOT_FREEHUB_BODY];
-    if (!wheel || !cassette) {
-        return;
+    if (cassette && trade_has_word(wheel, TRADE_REAR_WHEEL_KIND, TRADE_HUB_KIND_THREADED)) {
+        enum base_known known = trade_follows(trade_get(wheel, TRADE_REAR_WHEEL_KIND)).known;
+        trade_fill(cassette, TRADE_CASSETTE_SPLINE, trade_word(TRADE_SPLINE_THREADED, known));
     }
-    if (trade_has_word(wheel, TRADE_REAR_WHEEL_KIND, TRADE_HUB_KIND_THREADED)) {
-        struct trade_value kind = *trade_get(wheel, TRADE_REAR_WHEEL_KIND);
-        trade_fill(cassette, TRADE_CASSETTE_SPLINE, trade_word(TRADE_SPLINE_THREADED, trade_follows(&kind).known));
+    if (trade_has_word(cassette, TRADE_CASSETTE_SPLINE, TRADE_SPLINE_THREADED) && body->state == TRADE_NOT_LOOKED_AT) {
+        body->state = TRADE_EMPTY;
     }
-    const struct trade_value *spline = trade_get(cassette, TRADE_CASSETTE_SPLINE);
-    if (!trade_is_open(spline)) {
-        bool threaded = spline->word == TRADE_SPLINE_THREADED;
-        enum trade_hub_kind kind = threaded ? TRADE_HUB_KIND_THREADED : TRADE_HUB_KIND_CASSETTE;
-        trade_fill(wheel, TRADE_REAR_WHEEL_KIND, trade_word(kind, trade_follows(spline).known));
-        if (threaded && body->state == TRADE_NOT_LOOKED_AT) {
-            body->state = TRADE_EMPTY;
-        }
+}
+
+/* The hub is of the kind that takes the cassette. */
+static void fit_hub(struct trade_bike *bike) {
+    struct trade_part *wheel = trade_part_in(bike, TRADE_SLOT_REAR_WHEEL);
+    const struct trade_part *cassette = trade_part_in(bike, TRADE_SLOT_CASSETTE);
+    if (wheel && cassette && !trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPLINE))) {
+        struct trade_value spline = trade_follows(trade_get(cassette, TRADE_CASSETTE_SPLINE));
+        bool threaded = spline.word == TRADE_SPLINE_THREADED;
+        trade_fill(wheel, TRADE_REAR_WHEEL_KIND,
+                   trade_word(threaded ? TRADE_HUB_KIND_THREADED : TRADE_HUB_KIND_CASSETTE, spline.known));
     }
 }
 
@@ -90,7 +93,8 @@ static void fit_spacing(struct trade_bike *bike) {
 
 void trade_complete_rear(struct trade_bike *bike) {
     fit_wheel(bike);
-    fit_hub(bike);
+    fit_freewheel(bike);
     fit_cassette(bike);
+    fit_hub(bike);
     fit_spacing(bike);
 }
