@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "explain/path.h"
+
+#include "explain/message.h"
+
+/* What is measured when a sum over slots is open. */
+static const struct {
+    unsigned subject;
+    enum trade_property property;
+} behind_measure[FIT_MEASURES] = {
+    [FIT_OUTER_PLANE] = {TRADE_SLOT_CRANK, TRADE_CRANK_OUTER_PLANE_MM},
+    [FIT_MIDDLE_PLANE] = {TRADE_SLOT_CRANK, TRADE_CRANK_MIDDLE_PLANE_MM},
+    [FIT_INNER_PLANE] = {TRADE_SLOT_CRANK, TRADE_CRANK_INNER_PLANE_MM},
+    [FIT_REAR_MIDDLE] = {FIT_FRAME, TRADE_FRAME_GAP_MM},
+    [FIT_REAR_OUTER] = {FIT_FRAME, TRADE_FRAME_GAP_MM},
+    [FIT_REAR_LARGEST] = {FIT_FRAME, TRADE_FRAME_GAP_MM},
+};
+
+enum trade_property explain_property_behind(unsigned *subject, unsigned property) {
+    if (*subject >= FIT_MEASURE) {
+        unsigned measure = *subject - FIT_MEASURE;
+        *subject = behind_measure[measure].subject;
+        return behind_measure[measure].property;
+    }
+    if (*subject >= FIT_NOW) {
+        *subject -= FIT_NOW;
+    }
+    if (property < TRADE_PROPERTIES) {
+        return (enum trade_property)property;
+    }
+    bool teeth = property == FIT_SMALLEST || property == FIT_LARGEST || property == FIT_SPEEDS;
+    return teeth ? TRADE_CASSETTE_SPROCKETS : TRADE_PROPERTIES;
+}
+
+void explain_path(struct base_buffer *out, unsigned subject, unsigned property) {
+    enum trade_property behind = explain_property_behind(&subject, property);
+    if (subject == FIT_FRAME || subject == FIT_WHEEL) {
+        base_buffer_text(out, subject == FIT_FRAME ? "/frame" : "/wheel");
+    } else if (subject < TRADE_SLOTS) {
+        base_buffer_text(out, "/fitted/");
+        base_buffer_text(out, trade_slot_rows[subject].name);
+    }
+    if (behind < TRADE_PROPERTIES) {
+        base_buffer_text(out, "/");
+        base_buffer_text(out, trade_property_rows[behind].name);
+    }
+}
+
+const char *explain_text_for(const char *what, enum trade_property property) {
+    const struct trade_property_row *row = &trade_property_rows[property];
+    const char *const words[] = {what, ".", trade_kind_rows[row->kind].name, ".", row->name};
+    struct base_buffer code;
+    base_buffer_init(&code, 0);
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        base_buffer_text(&code, words[i]);
+    }
+    const char *text = code.status == BASE_OK ? explain_text_of(code.at) : NULL;
+    base_buffer_clear(&code);
+    return text;
+}
+
+void explain_name(struct base_buffer *out, unsigned subject, unsigned property) {
+    enum trade_property behind = explain_property_behind(&subject, property);
+    if (behind == TRADE_PROPERTIES) {
+        base_buffer_text(out, subject < TRADE_SLOTS ? trade_slot_rows[subject].label : "");
+        return;
+    }
+    const char *name = explain_text_for("name", behind);
+    const char *label = trade_property_rows[behind].label;
+    if (name) {
+        base_buffer_text(out, name);
+    } else if (subject < TRADE_SLOTS) {
+        explain_tell(out, "name.of", explain_words(label), explain_words(trade_slot_rows[subject].label));
+    } else {
+        base_buffer_text(out, label);
+    }
+}

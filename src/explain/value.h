@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * One value of the vocabulary as a person reads it, with how it is known: '440 mm', '135 mm*', '~3.0 mm', '[   mm]'.
+ */
+#ifndef EXPLAIN_VALUE_H
+#define EXPLAIN_VALUE_H
+
+#include "base/text.h"
+#include "trade/part.h"
+
+/* Appends the value of a property. Numbers with unit and decimals; words by their label; an open one as an empty box. */
+void explain_value(struct base_buffer *out, enum trade_property property, const struct trade_value *value);
+
+/* The same of a part's own property. */
+void explain_value_of(struct base_buffer *out, const struct trade_part *part, enum trade_property property);
+
+/* A value that a reading may give, as it stands behind 'it reads': without a mark; a word of some domains by what the
+ * caliper shows ('less than 12.7 mm'). */
+void explain_reading(struct base_buffer *out, enum trade_property property, const struct trade_value *value);
+
+/* The unit as people write it: mm, T, %, links; "" when there is none. */
+const char *explain_unit(enum trade_property property);
+
+/* Decimals that a number of this property is told with, 0..2: lengths up to 100 mm in tenths, larger ones in whole units,
+ * and as many more as the number itself has. */
+int explain_decimals(enum trade_property property, double number);
+
+#endif
