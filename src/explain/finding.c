@@ -53,7 +53,7 @@ const char *explain_rule_name(const struct fit_rule *rule) {
     base_buffer_init(&code, 0);
     base_buffer_text(&code, rule->id);
     base_buffer_text(&code, ".name");
-    const char *name = code.status == BASE_OK ? explain_text_of(code.at) : NULL;
+    const char *name = code.status == BASE_OK ? explain_message(code.at) : NULL;
     base_buffer_clear(&code);
     return name ? name : rule->id;
 }
@@ -86,9 +86,17 @@ void explain_readings(struct base_buffer *out, const struct fit_dim *dim, uint32
     }
 }
 
-/* 'Fits if the spindle of the bottom bracket reads 12.7 mm.' of every dimension that decides. */
-static void put_conditions(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases) {
-    for (size_t d = 0; d < cases->n_dims; d++) {
+void explain_finding(struct base_buffer *out, const struct fit_finding *finding) {
+    explain_reason(out, finding);
+    if (finding->overruled) {
+        base_buffer_text(out, " ");
+        explain_tell(out, "finding.overruled", explain_words(finding->overruled->by),
+                     explain_words(finding->overruled->reason));
+    }
+}
+
+void explain_condition(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases) {
+    for (size_t d = 0; d < cases->n_dims && finding->conditional; d++) {
         const struct fit_dim *dim = &cases->dims[d];
         uint32_t mask = explain_candidates(cases, d, &finding->cases);
         if (mask == (1u << dim->n) - 1 || mask == 0) {
@@ -104,18 +112,8 @@ static void put_conditions(struct base_buffer *out, const struct fit_finding *fi
         base_buffer_clear(&name);
         base_buffer_clear(&readings);
     }
-}
-
-void explain_finding(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases) {
     if (finding->conditional) {
-        put_conditions(out, finding, cases);
         explain_say(out, "finding.else");
         base_buffer_text(out, " ");
-    }
-    explain_reason(out, finding);
-    if (finding->overruled) {
-        base_buffer_text(out, " ");
-        explain_tell(out, "finding.overruled", explain_words(finding->overruled->by),
-                     explain_words(finding->overruled->reason));
     }
 }

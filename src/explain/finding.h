@@ -13,9 +13,12 @@
  * on an assumed value carries ~. For a finding that hangs on an open value: what must be measured. */
 void explain_reason(struct base_buffer *out, const struct fit_finding *finding);
 
-/* The reason; before it on what it hangs ('Fits if ... reads 12.7 mm. Else:'), behind it who overruled it and why. cases:
- * those that the finding was judged over. */
-void explain_finding(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases);
+/* The reason, and behind it who overruled it and why. */
+void explain_finding(struct base_buffer *out, const struct fit_finding *finding);
+
+/* On what a conditional finding hangs: 'Fits if the spindle's small end reads 12.7 mm. Else: '; nothing of any other.
+ * cases: those that the finding was judged over. */
+void explain_condition(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases);
 
 /* The two to four words that a rule is called by: <id>.name of the messages. */
 const char *explain_rule_name(const struct fit_rule *rule);

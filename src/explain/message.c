@@ -8,7 +8,7 @@
 
 static const char minus[] = "\xe2\x88\x92";
 
-const char *explain_text_of(const char *code) {
+const char *explain_message(const char *code) {
     size_t low = 0, high = explain_messages_n;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
@@ -155,7 +155,7 @@ static const char *put_slot(struct base_buffer *out, const char *at, const struc
 }
 
 void explain_put(struct base_buffer *out, const char *code, const struct explain_arg *args, size_t n) {
-    const char *text = explain_text_of(code);
+    const char *text = explain_message(code);
     if (!text) {
         base_buffer_text(out, "<");
         base_buffer_text(out, code);

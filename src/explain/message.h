@@ -23,7 +23,7 @@ extern const struct explain_message explain_messages[];
 extern const size_t explain_messages_n;
 
 /* The text of a code, as it stands in the catalogue; NULL when there is none. */
-const char *explain_text_of(const char *code);
+const char *explain_message(const char *code);
 
 enum explain_type {
     EXPLAIN_TEXT,   /* text */

@@ -34,7 +34,7 @@ static void put_short(struct explain_pieces *p, enum trade_property property, co
     base_buffer_init(&code, 0);
     base_buffer_text(&code, prefix);
     base_buffer_text(&code, trade_word_name(trade_property_rows[property].domain, (unsigned)word));
-    const char *text = code.status == BASE_OK ? explain_text_of(code.at) : NULL;
+    const char *text = code.status == BASE_OK ? explain_message(code.at) : NULL;
     if (text && !explain_is_asked(p, property)) {
         explain_piece_text(p, text);
     } else {

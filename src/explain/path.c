@@ -54,7 +54,7 @@ const char *explain_text_for(const char *what, enum trade_property property) {
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         base_buffer_text(&code, words[i]);
     }
-    const char *text = code.status == BASE_OK ? explain_text_of(code.at) : NULL;
+    const char *text = code.status == BASE_OK ? explain_message(code.at) : NULL;
     base_buffer_clear(&code);
     return text;
 }

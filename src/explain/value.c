@@ -15,7 +15,7 @@ const char *explain_unit(enum trade_property property) {
     } units[] = {{"teeth", "unit.teeth"}, {"percent", "unit.percent"}, {"pitches", "unit.pitches"}};
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
         if (strcmp(unit, units[i].of_table) == 0) {
-            return explain_text_of(units[i].code);
+            return explain_message(units[i].code);
         }
     }
     return unit;
@@ -136,7 +136,7 @@ void explain_reading(struct base_buffer *out, enum trade_property property, cons
         base_buffer_text(&code, trade_domain_rows[row->domain].name);
         base_buffer_text(&code, ".");
         base_buffer_text(&code, trade_domain_rows[row->domain].words[value->word].word);
-        const char *reading = code.status == BASE_OK ? explain_text_of(code.at) : NULL;
+        const char *reading = code.status == BASE_OK ? explain_message(code.at) : NULL;
         base_buffer_text(out, reading ? reading : trade_domain_rows[row->domain].words[value->word].label);
         base_buffer_clear(&code);
         return;

@@ -51,12 +51,11 @@ static void a_reason_has_its_numbers_and_a_point(void **state) {
 static void an_overruled_finding_says_by_whom_and_why(void **state) {
     (void)state;
     struct base_buffer out;
-    struct fit_cases cases = {.n = 1};
     struct trade_overruled overruled = {.rule = "stay-clearance", .by = "Ann", .reason = "have built this pair"};
     struct fit_finding finding = clearance("stay-clearance.close", FIT_DRAWBACK);
     finding.overruled = &overruled;
     base_buffer_init(&out, 0);
-    explain_finding(&out, &finding, &cases);
+    explain_finding(&out, &finding);
     assert_reads(&out, "The ring clears the stay by 1.5 mm, 3.0 mm needed. Overruled by Ann: have built this pair.");
     assert_int_equal(explain_mark_of(&finding), EXPLAIN_DRAWBACK);
 }
@@ -75,7 +74,8 @@ static void a_conditional_finding_says_what_must_be_read(void **state) {
     finding.conditional = true;
     finding.cases.bits[0] = 6; /* the second and the third */
     base_buffer_init(&out, 0);
-    explain_finding(&out, &finding, &cases);
+    explain_condition(&out, &finding, &cases);
+    explain_finding(&out, &finding);
     assert_reads(&out,
                  "Fits if the frame to smallest sprocket reads 3.0 mm or 4.0 mm. Else: The ring clears the stay by "
                  "1.5 mm, 3.0 mm needed.");

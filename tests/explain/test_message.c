@@ -37,7 +37,7 @@ static void a_code_without_a_text_is_seen(void **state) {
     (void)state;
     struct base_buffer out;
     base_buffer_init(&out, 0);
-    assert_null(explain_text_of("no.such-code"));
+    assert_null(explain_message("no.such-code"));
     explain_say(&out, "no.such-code");
     assert_reads(&out, "<no.such-code>");
     explain_tell(&out, "part.for-teeth", explain_count(28)); /* one argument too few */
@@ -115,7 +115,7 @@ static void the_catalogue_is_sorted_for_the_search(void **state) {
         assert_true(strcmp(explain_messages[i - 1].code, explain_messages[i].code) < 0);
     }
     for (size_t i = 0; i < explain_messages_n; i++) {
-        assert_ptr_equal(explain_text_of(explain_messages[i].code), explain_messages[i].text);
+        assert_ptr_equal(explain_message(explain_messages[i].code), explain_messages[i].text);
     }
 }
 
@@ -124,7 +124,7 @@ static const char *of_rule(const struct fit_rule *rule, const char *what) {
     assert_true(strlen(rule->id) + strlen(what) < sizeof code);
     strcpy(code, rule->id);
     strcat(code, what);
-    return explain_text_of(code);
+    return explain_message(code);
 }
 
 /* Of a rule's texts: what `{n}` names must be a fact that there is room for; name and what need no point at their end. */
@@ -137,7 +137,7 @@ static void every_rule_can_be_told(void **state) {
         assert_non_null(of_rule(rule, ".more"));
         assert_true(strlen(of_rule(rule, ".name")) <= 40);
         for (size_t i = 0; i < FIT_REASONS_MAX && rule->reasons[i]; i++) {
-            const char *text = explain_text_of(rule->reasons[i]);
+            const char *text = explain_message(rule->reasons[i]);
             if (!text) {
                 fail_msg("no message for %s", rule->reasons[i]);
             }
