@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* Keys of the file that are not properties of the bike itself. */
-static const char *const own_keys[] = {"format", "label", "frame", "wheel", "fitted", "rider", "overruled"};
+static const char *const own_keys[] = {"format", "label", "frame", "wheel", "fitted", "rider", "overruled", "note"};
 enum { OWN_KEYS = sizeof own_keys / sizeof own_keys[0] };
 
 static const char *keep_text(struct format_reader *reader, struct base_slice text) {
@@ -53,7 +53,7 @@ static void read_fixed(struct trade_part *part, struct format_reader *reader, js
     }
 }
 
-/* --- what is fitted ------------------------------------------------------------------------------------------------- */
+/* --- what is fitted ----------------------------------------------------------------------------------------------- */
 
 /* The slot says on which side or in which place a part sits, so the file need not; if it does, it must agree. */
 static void settle_place(struct trade_part *part, struct format_reader *reader, const struct format_path *path,
@@ -125,7 +125,7 @@ static void read_fitted(struct trade_bike *bike, struct format_reader *reader, j
     }
 }
 
-/* --- what was overruled --------------------------------------------------------------------------------------------- */
+/* --- what was overruled ------------------------------------------------------------------------------------------- */
 
 struct rules {
     const char *const *ids;
@@ -176,12 +176,15 @@ static void read_overruled(struct trade_bike *bike, struct format_reader *reader
     }
 }
 
-/* --- the whole -------------------------------------------------------------------------------------------------------- */
+/* --- the whole ---------------------------------------------------------------------------------------------------- */
 
 static void read_root(struct trade_bike *bike, struct format_reader *reader, json_t *root, const struct rules *rules) {
     format_check_version(&reader->source, root, true);
     const char *label = read_text(reader, NULL, root, "label");
     bike->label = label ? label : "";
+    if (format_item_json(json_object_get(root, "note")).type != FORMAT_NOTHING) {
+        (void)read_text(reader, NULL, root, "note"); /* for people only: checked, not kept */
+    }
     format_read_part(&bike->self, reader, NULL, root, own_keys, OWN_KEYS);
     read_fixed(&bike->frame, reader, root, "frame", true);
     read_fixed(&bike->wheel, reader, root, "wheel", true);

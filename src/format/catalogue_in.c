@@ -35,7 +35,7 @@ static struct format_place cell_place(const struct table *table, size_t i) {
         .source = &table->reader.source, .field = &table->csv.fields[i], .name = table->name[i]};
 }
 
-/* --- column names --------------------------------------------------------------------------------------------------- */
+/* --- column names ------------------------------------------------------------------------------------------------- */
 
 /* The column of this name; false with a fault told. */
 static bool know_column(struct table *table, size_t i) {
@@ -114,7 +114,7 @@ static bool read_columns(struct table *table) {
     return table->reader.source.faults->total == before;
 }
 
-/* --- parts ------------------------------------------------------------------------------------------------------------ */
+/* --- parts -------------------------------------------------------------------------------------------------------- */
 
 enum { ID_MAX = 64 };
 
@@ -230,7 +230,7 @@ static void read_rows(struct table *table) {
     }
 }
 
-/* --- the builder ------------------------------------------------------------------------------------------------------ */
+/* --- the builder -------------------------------------------------------------------------------------------------- */
 
 void format_catalogue_init(struct format_catalogue *out, const struct trade_shop *shop, struct trade_names *names,
                            struct base_faults *faults) {

@@ -29,15 +29,10 @@ static void check_label(const struct format_source *source, json_t *root) {
 static void check_keys(const struct format_source *source, json_t *root, const char *const *names, size_t n,
                        const char *what) {
     const char *known[FORMAT_KEYS_MAX + 2] = {"format", "label"};
-    struct base_buffer allowed;
     for (size_t i = 0; i < n; i++) {
         known[i + 2] = names[i];
     }
-    base_buffer_init(&allowed, 0);
-    base_buffer_text(&allowed, "a key of ");
-    base_buffer_text(&allowed, what);
-    format_json_check_keys(root, source, NULL, known, n + 2, format_text(&allowed));
-    base_buffer_clear(&allowed);
+    format_json_check_keys(root, source, NULL, known, n + 2, what);
 }
 
 enum base_status format_document_init(struct format_document *out, struct base_slice bytes, const char *file,

@@ -26,8 +26,8 @@ struct format_document {
 };
 
 /* Reads the text, tells unknown keys, and finds the n (at most FORMAT_KEYS_MAX) known ones, in their order. out must
- * stay where it is until format_document_clear. what: 'a wish', say. Nothing to clear unless BASE_OK; BASE_BAD_INPUT
- * with a fault told, BASE_NO_MEMORY. */
+ * stay where it is until format_document_clear. what: 'a key of a wish', say. Nothing to clear unless BASE_OK;
+ * BASE_BAD_INPUT with a fault told, BASE_NO_MEMORY. */
 enum base_status format_document_init(struct format_document *out, struct base_slice bytes, const char *file,
                                       struct base_faults *faults, const char *const *names, size_t n,
                                       const char *what) BASE_CHECKED;

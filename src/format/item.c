@@ -109,7 +109,7 @@ static double shifted(double number, struct format_range range) {
     return NAN;
 }
 
-/* The number that was probably meant by a text: with a decimal comma, or with a unit behind it. NAN when there is none. */
+/* The number that was probably meant by a text: with a decimal comma, or a unit behind it. NAN when there is none. */
 static double from_text(struct base_slice text, struct format_range range) {
     char digits[32];
     size_t n = 0;

@@ -2,7 +2,7 @@
 /*
  * One value as it stands in a file, JSON value or CSV cell, and reading it as what is wanted.
  *
- * A JSON value has a type of its own; a cell is text that may stand for a number, a word or, with blanks between, a list.
+ * A JSON value has a type of its own; a cell is text that may stand for a number, a word or, with blanks, a list.
  * All readers here tell a fault at the place when the value is not allowed, and then give false and leave the output.
  */
 #ifndef FORMAT_ITEM_H

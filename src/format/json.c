@@ -62,6 +62,10 @@ static size_t token_start(struct base_slice bytes, size_t end) {
     return start;
 }
 
+static bool text_begins(const json_error_t *error, const char *begin) {
+    return strncmp(error->text, begin, strlen(begin)) == 0;
+}
+
 /* What would have been right, by the kind of the library's complaint. */
 static const char *allowed_instead(const json_error_t *error) {
     switch (json_error_code(error)) {
@@ -92,11 +96,24 @@ static const char *allowed_instead(const json_error_t *error) {
         {"invalid Unicode", "escapes that make up a character in a text"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        if (strncmp(error->text, rows[i].begins, strlen(rows[i].begins)) == 0) {
+        if (text_begins(error, rows[i].begins)) {
             return rows[i].allowed;
         }
     }
     return "a text in double quotes, a number, true, false, null, [ or {";
+}
+
+/* The library tells spent memory by no text at all, or by complaining of a text that is whole: one is never a broken
+ * value, nor out of place where a name is wanted. */
+static bool is_out_of_memory(struct base_slice bytes, const json_error_t *error) {
+    if (error->text[0] == '\0' || json_error_code(error) == json_error_out_of_memory) {
+        return true;
+    }
+    if (!text_begins(error, "invalid token") && !text_begins(error, "string or '}' expected")) {
+        return false;
+    }
+    size_t end = error->position > 0 ? (size_t)error->position : 0;
+    return end > 0 && end <= bytes.n && bytes.at[end - 1] == '"' && token_start(bytes, end) < end - 1;
 }
 
 static void fault_syntax(const struct format_source *source, struct base_slice bytes, const json_error_t *error) {
@@ -106,6 +123,9 @@ static void fault_syntax(const struct format_source *source, struct base_slice b
         format_text_position(&line, &column, bytes, bytes.n);
         format_fault_line(source, line, column, "the end of the file", allowed_instead(error));
         return;
+    }
+    while (end < bytes.n && is_plain(bytes.at[end - 1]) && is_plain(bytes.at[end])) {
+        end++; /* the library stops within some words, such as -Infinity */
     }
     size_t start = token_start(bytes, end);
     struct base_buffer found;
@@ -132,7 +152,7 @@ enum base_status format_json_read(json_t **out, struct base_slice bytes, const s
     }
     json_error_t error;
     json_t *root = json_loadb(bytes.at, bytes.n, JSON_REJECT_DUPLICATES, &error);
-    if (!root && json_error_code(&error) == json_error_out_of_memory) {
+    if (!root && is_out_of_memory(bytes, &error)) {
         return BASE_NO_MEMORY;
     }
     if (!root) {

@@ -142,6 +142,10 @@ void format_out_int(struct format_out *out, int64_t value) {
 void format_out_double(struct format_out *out, double value) {
     before_value(out);
     base_buffer_double(out->buffer, value);
+    if (fabs(value) >= 0x1p63 && fabs(value) < 1e21) {
+        base_buffer_text(out->buffer,
+                         ".0"); /* else it would be taken for a whole number, and none has more than 64 bits */
+    }
 }
 
 void format_out_fixed(struct format_out *out, double value, int decimals) {

@@ -3,23 +3,35 @@
 
 #include "base/number.h"
 
+#include <math.h>
 #include <string.h>
 
 static const int64_t most_minor = INT64_C(100000000000); /* of one price: a thousand million of most currencies */
 
-/* A JSON number as the decimal text that it was, or one that reads back as the same: 60.55 is 60.55 again. */
-static void put_decimal(struct base_buffer *b, const struct format_item *item) {
-    if (item->type == FORMAT_NUMBER && json_is_integer(item->json)) {
-        base_buffer_int(b, json_integer_value(item->json));
-    } else if (item->type == FORMAT_NUMBER) {
-        base_buffer_double(b, item->number);
-    } else {
-        base_buffer_slice(b, item->text);
+/* A double is the nearest one to the decimal number if that number, divided out, gives it again: the whole number and
+ * the power of ten are exact, so that the division rounds once, as reading the text did. */
+static bool minor_of_double(int64_t *out, double number, int digits) {
+    static const double ten[] = {1, 10, 100, 1000, 10000};
+    double shifted = number * ten[digits];
+    if (!(fabs(shifted) <= 9e14)) {
+        return false;
     }
+    int64_t minor = base_round(shifted);
+    double again = (double)minor / ten[digits];
+    *out = minor;
+    return again >= number && again <= number;
 }
 
-static bool read_minor(int64_t *out, struct base_slice text, int digits) {
-    return base_minor_read(out, text, digits) == BASE_OK && *out >= 0 && *out <= most_minor;
+bool format_minor(int64_t *out, const struct format_item *item, int digits) {
+    if (item->type == FORMAT_NUMBER) {
+        return minor_of_double(out, item->number, digits);
+    }
+    return (item->type == FORMAT_TEXT || item->type == FORMAT_CELL) &&
+           base_minor_read(out, item->text, digits) == BASE_OK;
+}
+
+static bool is_amount(int64_t *out, const struct format_item *item, int digits) {
+    return format_minor(out, item, digits) && *out >= 0 && *out <= most_minor;
 }
 
 /* The same with a point for a comma, if that is an amount: '12,50' is told as 12.50. */
@@ -28,7 +40,8 @@ static bool with_point(struct base_buffer *out, struct base_slice text, int digi
     for (size_t i = 0; i < text.n; i++) {
         base_buffer_char(out, text.at[i] == ',' ? '.' : text.at[i]);
     }
-    return memchr(text.at, ',', text.n) && out->status == BASE_OK && read_minor(&minor, base_slice_of(out->at), digits);
+    struct format_item item = format_item_cell(base_slice_of(format_text(out)));
+    return memchr(text.at, ',', text.n) && is_amount(&minor, &item, digits);
 }
 
 static void fault_amount(const struct format_place *place, const struct format_item *item, struct base_slice text,
@@ -49,17 +62,7 @@ static void fault_amount(const struct format_place *place, const struct format_i
 bool format_read_amount(int64_t *out, const struct format_place *place, const struct format_item *item,
                         const struct trade_shop *shop) {
     int64_t minor = 0;
-    bool good;
-    if (item->type == FORMAT_CELL) { /* the usual case, without a copy: a catalogue has one in every line */
-        good = read_minor(&minor, item->text, shop->currency_digits);
-    } else {
-        struct base_buffer decimal;
-        base_buffer_init(&decimal, 0);
-        put_decimal(&decimal, item);
-        good = decimal.status == BASE_OK && read_minor(&minor, base_slice_of(decimal.at), shop->currency_digits);
-        base_buffer_clear(&decimal);
-    }
-    if (!good) {
+    if (!is_amount(&minor, item, shop->currency_digits)) {
         fault_amount(place, item, item->text, shop);
         return false;
     }

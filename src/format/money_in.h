@@ -8,6 +8,10 @@
 #include "format/item.h"
 #include "trade/shop.h"
 
+/* A decimal number, JSON number or text, as a whole number of its last place: 12.5 with 2 digits is 1250. Exact: false,
+ * and no fault told, when it has more decimals that are not zero, and for anything else. digits: 0 to 4. */
+bool format_minor(int64_t *out, const struct format_item *item, int digits) BASE_CHECKED;
+
 /* An amount of at least 0 in the shop's currency, as minor units without tax: where the shop's prices hold tax it is
  * taken out, amount * 100 / (100 + tax), rounded half away from zero. False with a fault told. */
 bool format_read_amount(int64_t *out, const struct format_place *place, const struct format_item *item,

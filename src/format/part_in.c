@@ -37,7 +37,7 @@ static bool read_word(struct trade_value *out, const struct format_place *place,
     return true;
 }
 
-/* --- counts --------------------------------------------------------------------------------------------------------- */
+/* --- counts ------------------------------------------------------------------------------------------------------- */
 
 struct sorted {
     size_t n;
@@ -107,7 +107,7 @@ static bool read_counts(struct trade_value *out, struct format_reader *reader, c
     return true;
 }
 
-/* --- names and tyres -------------------------------------------------------------------------------------------------- */
+/* --- names and tyres ---------------------------------------------------------------------------------------------- */
 
 static bool keep_name(struct trade_value *out, struct format_reader *reader, struct base_slice text) {
     const char *name = trade_name(reader->names, text);
@@ -119,56 +119,74 @@ static bool keep_name(struct trade_value *out, struct format_reader *reader, str
     return true;
 }
 
-/* Two whole numbers with one to three other bytes between, such as 54-622, 54 x 622 or 54–622. False for anything else. */
-static bool two_numbers(struct base_slice text, int64_t out[2]) {
-    size_t first = 0, gap = 0, second = 0;
-    while (first < text.n && text.at[first] >= '0' && text.at[first] <= '9') {
-        first++;
+/* A tyre's size, and whether it was written just so. */
+struct size {
+    int64_t width, seat; /* mm */
+    bool plain;          /* a hyphen between, no zeros before */
+};
+
+static size_t count_digits(struct base_slice text, size_t from) {
+    size_t n = 0;
+    while (from + n < text.n && text.at[from + n] >= '0' && text.at[from + n] <= '9') {
+        n++;
     }
-    while (first + gap < text.n && !(text.at[first + gap] >= '0' && text.at[first + gap] <= '9')) {
+    return n;
+}
+
+/* Two whole numbers with one to three other bytes between, such as 54-622, 54 x 622 or 54–622; false for all else. */
+static bool two_numbers(struct size *out, struct base_slice text) {
+    size_t first = count_digits(text, 0), gap = 1;
+    while (gap < 3 && first + gap < text.n && count_digits(text, first + gap) == 0) {
         gap++;
     }
-    second = text.n - first - gap;
-    return gap >= 1 && gap <= 3 && first <= 3 && second <= 3 &&
-           base_integer_read(&out[0], (struct base_slice){text.at, first}, 1, 999) == BASE_OK &&
-           base_integer_read(&out[1], (struct base_slice){text.at + first + gap, second}, 1, 999) == BASE_OK;
+    if (first == 0 || first + gap >= text.n) {
+        return false;
+    }
+    struct base_slice width = {.at = text.at, .n = first};
+    struct base_slice seat = {.at = text.at + first + gap, .n = text.n - first - gap};
+    out->plain = gap == 1 && text.at[first] == '-' && width.at[0] != '0' && seat.at[0] != '0';
+    return base_integer_read(&out->width, width, 1, 999) == BASE_OK &&
+           base_integer_read(&out->seat, seat, 1, 999) == BASE_OK;
 }
 
-static bool is_size(int64_t width, int64_t seat) {
+static bool is_size(const struct size *size) {
     const struct trade_property_row *w = &trade_property_rows[TRADE_WHEEL_TYRE_WIDTH_MM];
     const struct trade_property_row *s = &trade_property_rows[TRADE_WHEEL_BEAD_SEAT_MM];
-    return (double)width >= w->low && (double)width <= w->high && (double)seat >= s->low && (double)seat <= s->high;
+    double width = (double)size->width, seat = (double)size->seat;
+    return width >= w->low && width <= w->high && seat >= s->low && seat <= s->high;
 }
 
-static void put_size(struct base_buffer *b, int64_t width, int64_t seat) {
-    base_buffer_int(b, width);
-    base_buffer_char(b, '-');
-    base_buffer_int(b, seat);
+static void fault_tyre(const struct format_place *place, const struct format_item *item, const struct size *likely) {
+    struct base_buffer size;
+    base_buffer_init(&size, 0);
+    if (likely) {
+        base_buffer_int(&size, likely->width);
+        base_buffer_char(&size, '-');
+        base_buffer_int(&size, likely->seat);
+    }
+    format_fault_item(place, item, "a size such as 54-622, as on the tyre's sidewall",
+                      likely ? format_text(&size) : NULL);
+    base_buffer_clear(&size);
 }
 
 /* ISO 5775-1: width of the tyre, a hyphen, diameter of the bead seat, both in whole millimetres. */
 static bool read_tyre(struct trade_value *out, struct format_reader *reader, const struct format_place *place,
                       const struct format_item *item) {
     bool is_text = item->type == FORMAT_TEXT || item->type == FORMAT_CELL;
-    int64_t number[2] = {0, 0};
-    bool two = is_text && two_numbers(item->text, number);
-    bool turned = two && !is_size(number[0], number[1]) && is_size(number[1], number[0]);
-    struct base_buffer size;
-    base_buffer_init(&size, 0);
-    put_size(&size, number[turned], number[!turned]);
-    bool good = two && !turned && is_size(number[0], number[1]);
-    if (good && base_slice_is(item->text, format_text(&size))) {
-        good = keep_name(out, reader, item->text);
-    } else {
-        format_fault_item(place, item, "a size such as 54-622, as on the tyre's sidewall",
-                          good || turned ? format_text(&size) : NULL);
-        good = false;
+    struct size size;
+    if (!is_text || !two_numbers(&size, item->text)) {
+        fault_tyre(place, item, NULL);
+        return false;
     }
-    base_buffer_clear(&size);
-    return good;
+    struct size turned = {.width = size.seat, .seat = size.width};
+    if (is_size(&size) && size.plain) {
+        return keep_name(out, reader, item->text);
+    }
+    fault_tyre(place, item, is_size(&size) ? &size : is_size(&turned) ? &turned : NULL);
+    return false;
 }
 
-/* --- values and parts -------------------------------------------------------------------------------------------------- */
+/* --- values and parts --------------------------------------------------------------------------------------------- */
 
 bool format_read_value(struct trade_value *out, struct format_reader *reader, const struct format_place *place,
                        const struct format_item *item, enum trade_property property) {
@@ -235,6 +253,21 @@ static bool read_known(struct trade_value *out, struct format_reader *reader, co
     return true;
 }
 
+/* The one kind that has a property of this name; -1 when none or several have. */
+static int only_kind(struct base_slice name) {
+    int owner = -1;
+    for (int kind = 0; kind < TRADE_KINDS; kind++) {
+        if (trade_find_property((enum trade_kind)kind, name) < 0) {
+            continue;
+        }
+        if (owner >= 0) {
+            return -1;
+        }
+        owner = kind;
+    }
+    return owner;
+}
+
 void format_fault_property(const struct format_place *place, struct base_slice name, enum trade_kind kind,
                            const char *const *known, size_t n) {
     const char *names[TRADE_PROPERTIES + 64];
@@ -251,12 +284,10 @@ void format_fault_property(const struct format_place *place, struct base_slice n
     base_buffer_init(&allowed, 0);
     base_buffer_text(&allowed, "a property of ");
     base_buffer_text(&allowed, row->name);
-    for (size_t other = 0; other < TRADE_KINDS && base_text_nearest(name, names, all) < 0; other++) {
-        if (trade_find_property((enum trade_kind)other, name) >= 0) {
-            base_buffer_text(&allowed, "; this is one of ");
-            base_buffer_text(&allowed, trade_kind_rows[other].name);
-            break;
-        }
+    int owner = only_kind(name);
+    if (owner >= 0 && base_text_nearest(name, names, all) < 0) {
+        base_buffer_text(&allowed, "; this is one of ");
+        base_buffer_text(&allowed, trade_kind_rows[owner].name);
     }
     format_fault_unknown(place, name, format_text(&allowed), names, all);
     base_buffer_clear(&allowed);

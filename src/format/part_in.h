@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * The properties of a part, read as the vocabulary wants them. One reader serves bike files (JSON) and catalogues (CSV).
+ * The properties of a part, read as the vocabulary wants them. One reader serves bikes (JSON) and catalogues (CSV).
  *
  * JSON: a bare value is measured; {"value": ..., "known": "measured", "table" or "assumed"} says otherwise; null, or no
  * key, is open. CSV: a cell is measured (printed on the part), an empty cell is open; lists have blanks between.

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "format/shop_in.h"
 
-#include "base/number.h"
 #include "format/document.h"
 #include "format/json.h"
 #include "format/money_in.h"
@@ -43,25 +42,15 @@ static void read_currency(struct trade_shop *shop, const struct format_key *key)
 
 /* 0 to 100 percent with at most three decimals, as a number or a text. */
 static void read_tax(struct trade_shop *shop, const struct format_key *key) {
-    struct format_item item = key->item;
-    struct base_buffer decimal;
     int64_t thousandths = 0;
-    if (item.type == FORMAT_NOTHING && !shop->prices_include_tax) {
+    if (key->item.type == FORMAT_NOTHING && !shop->prices_include_tax) {
         return;
     }
-    base_buffer_init(&decimal, 0);
-    if (item.type == FORMAT_NUMBER) {
-        base_buffer_double(&decimal, item.number);
-    } else {
-        base_buffer_slice(&decimal, item.text);
+    if (!format_minor(&thousandths, &key->item, 3) || thousandths < 0 || thousandths > 100000) {
+        format_fault_item(&key->place, &key->item, "0 to 100, with at most three decimals", NULL);
+        return;
     }
-    if (decimal.status != BASE_OK || base_minor_read(&thousandths, base_slice_of(decimal.at), 3) != BASE_OK ||
-        thousandths < 0 || thousandths > 100000) {
-        format_fault_item(&key->place, &item, "0 to 100, with at most three decimals", NULL);
-    } else {
-        shop->tax_thousandths = (int32_t)thousandths;
-    }
-    base_buffer_clear(&decimal);
+    shop->tax_thousandths = (int32_t)thousandths;
 }
 
 static void read_minutes(struct trade_shop *shop, const struct format_source *source, const struct format_key *key) {
@@ -93,7 +82,7 @@ static void read_minutes(struct trade_shop *shop, const struct format_source *so
 enum base_status format_shop_read(struct trade_shop *out, struct base_slice bytes, const char *file,
                                   struct base_faults *faults) {
     struct format_document document;
-    enum base_status status = format_document_init(&document, bytes, file, faults, names, KEYS, "a shop");
+    enum base_status status = format_document_init(&document, bytes, file, faults, names, KEYS, "a key of a shop");
     if (status != BASE_OK) {
         return status;
     }

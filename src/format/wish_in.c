@@ -99,7 +99,7 @@ static const char *const names[KEYS] = {
 enum base_status format_wish_read(struct trade_wish *out, struct base_slice bytes, const char *file,
                                   struct base_faults *faults) {
     struct format_document document;
-    enum base_status status = format_document_init(&document, bytes, file, faults, names, KEYS, "a wish");
+    enum base_status status = format_document_init(&document, bytes, file, faults, names, KEYS, "a key of a wish");
     if (status != BASE_OK) {
         return status;
     }
