@@ -35,16 +35,47 @@ const struct fit_rule *const fit_rules[] = {
     &fit_wear,
 
     /* cassette */
+    &fit_cassette_body,
+    &fit_cassette_gap,
+    &fit_chain_tyre,
 
     /* hub */
+    &fit_body_hub,
+    &fit_hub_frame,
+    &fit_wheel_size,
+    &fit_tyre_width,
 
     /* brakes */
+    &fit_wheel_brake,
+    &fit_rotor_mount,
+    &fit_rotor_size,
+    &fit_rotor_needed,
+    &fit_rotor_worn,
+    &fit_lever_brake_right,
+    &fit_lever_brake_left,
+    &fit_lever_bar_right,
+    &fit_lever_bar_left,
 
     /* derailleur */
+    &fit_hanger,
+    &fit_hanger_straight,
+    &fit_extender,
+    &fit_largest_sprocket,
+    &fit_least_largest,
+    &fit_cage_ground,
     &fit_capacity,
     &fit_single_cage,
 
     /* shifter */
+    &fit_shift_family,
+    &fit_shift_steps,
+    &fit_lever_shifter_right,
+    &fit_lever_shifter_left,
+    &fit_shifter_lever_right,
+    &fit_shifter_lever_left,
+    &fit_shifter_seat_right,
+    &fit_shifter_seat_left,
+    &fit_cables,
     &fit_front_shifting,
     &fit_left_idle,
     &fit_front_left_behind,

@@ -37,5 +37,36 @@ extern const struct fit_rule fit_front_left_behind;
 extern const struct fit_rule fit_chain_guide;
 
 /* Rear half: cassette, hub, brakes, derailleur, shifter. */
+extern const struct fit_rule fit_cassette_body;
+extern const struct fit_rule fit_cassette_gap;
+extern const struct fit_rule fit_chain_tyre;
+extern const struct fit_rule fit_body_hub;
+extern const struct fit_rule fit_hub_frame;
+extern const struct fit_rule fit_wheel_size;
+extern const struct fit_rule fit_tyre_width;
+extern const struct fit_rule fit_wheel_brake;
+extern const struct fit_rule fit_rotor_mount;
+extern const struct fit_rule fit_rotor_size;
+extern const struct fit_rule fit_rotor_needed;
+extern const struct fit_rule fit_rotor_worn;
+extern const struct fit_rule fit_lever_brake_right;
+extern const struct fit_rule fit_lever_brake_left;
+extern const struct fit_rule fit_lever_bar_right;
+extern const struct fit_rule fit_lever_bar_left;
+extern const struct fit_rule fit_hanger;
+extern const struct fit_rule fit_hanger_straight;
+extern const struct fit_rule fit_extender;
+extern const struct fit_rule fit_largest_sprocket;
+extern const struct fit_rule fit_least_largest;
+extern const struct fit_rule fit_cage_ground;
+extern const struct fit_rule fit_shift_family;
+extern const struct fit_rule fit_shift_steps;
+extern const struct fit_rule fit_lever_shifter_right;
+extern const struct fit_rule fit_lever_shifter_left;
+extern const struct fit_rule fit_shifter_lever_right;
+extern const struct fit_rule fit_shifter_lever_left;
+extern const struct fit_rule fit_shifter_seat_right;
+extern const struct fit_rule fit_shifter_seat_left;
+extern const struct fit_rule fit_cables;
 
 #endif

@@ -55,6 +55,10 @@ void probe_words(struct probe *p, unsigned subject, unsigned property, uint64_t 
     set(p, subject, property, (struct trade_value){.words = words, .known = BASE_MEASURED});
 }
 
+void probe_name(struct probe *p, unsigned subject, unsigned property, const char *name) {
+    set(p, subject, property, (struct trade_value){.name = name, .known = BASE_MEASURED});
+}
+
 void probe_open(struct probe *p, unsigned subject, unsigned property) { set(p, subject, property, trade_open()); }
 
 void probe_empty(struct probe *p, unsigned subject) {
@@ -198,6 +202,10 @@ static struct trade_value some_value(struct random_source *random, const struct 
         uint64_t words = random_bits(random) & random_bits(random);
         words |= (uint64_t)random_int(random, 0, 1) << some_word(random, row->domain, about);
         return (struct trade_value){.words = words, .known = BASE_MEASURED};
+    }
+    if (row->type == TRADE_NAME) {
+        static const char *const names[] = {"Heron", "Plover"};
+        return (struct trade_value){.name = names[random_int(random, 0, 1)], .known = BASE_MEASURED};
     }
     return trade_number(some_number(random, row), BASE_MEASURED);
 }

@@ -23,6 +23,7 @@ void probe_init(struct probe *p, const struct fit_rule *rule);
 void probe_number(struct probe *p, unsigned subject, unsigned property, double number);
 void probe_word(struct probe *p, unsigned subject, unsigned property, unsigned word);
 void probe_words(struct probe *p, unsigned subject, unsigned property, uint64_t words);
+void probe_name(struct probe *p, unsigned subject, unsigned property, const char *name); /* static */
 void probe_open(struct probe *p, unsigned subject, unsigned property);
 /* All reads of this subject become empty; FIT_PRESENT becomes 0. */
 void probe_empty(struct probe *p, unsigned subject);

@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Smallest sprocket and frame: the chain on it must pass the dropout.
+ *
+ * The large end of a cassette rests on the shoulder of the body, so that another stack, or a spacer behind it, moves the
+ * small end: the gap to the frame follows. On the shoulder that is there the hub's own width and recess cancel; a new
+ * wheel whose shoulder nobody states is taken to have it where this one has it. What does not come further out than
+ * today's is not doubted.
+ */
+#include "fit/rule.h"
+#include "fit/rules.h"
+#include "mech/line.h"
+
+enum {
+    GAP,
+    STACK_NOW,
+    OVERHANG_NOW,
+    SPACER_NOW,
+    STACK,
+    OVERHANG,
+    SPACER,
+    SPROCKET,
+    STAYS,
+    CHAIN_WIDTH,
+    WHEEL_STAYS,
+    SHOULDER,
+    HUB_WIDTH,
+    RECESS,
+    READS
+};
+enum { FITS, INWARD, TIGHT, STRIKES, ASK };
+
+static double or_zero(const struct fit_values *v, unsigned i) { return fit_known(v, i) ? fit_number(v, i) : 0.0; }
+
+static struct mech_line_cassette cassette(const struct fit_values *v, unsigned stack, unsigned spacer,
+                                          unsigned overhang) {
+    return (struct mech_line_cassette){
+        .stack_mm = fit_number(v, stack), .spacers_mm = or_zero(v, spacer), .overhang_mm = or_zero(v, overhang)};
+}
+
+/* A new wheel that says where its shoulder is, in a hub whose ends are known. */
+static bool own_shoulder(const struct fit_values *v) {
+    return !fit_stays(v, WHEEL_STAYS) && fit_known(v, SHOULDER) && fit_known(v, HUB_WIDTH) && fit_known(v, RECESS);
+}
+
+/* The first read that is wanted and open; READS when there is none. */
+static unsigned open_read(const struct fit_values *v) {
+    static const uint8_t always[] = {STACK, OVERHANG, SPROCKET, CHAIN_WIDTH};
+    for (size_t i = 0; i < sizeof always; i++) {
+        if (!fit_known(v, always[i])) {
+            return always[i];
+        }
+    }
+    if (fit_has(v, SPACER) && !fit_known(v, SPACER)) {
+        return SPACER;
+    }
+    if (own_shoulder(v)) {
+        return READS;
+    }
+    if (fit_has(v, SPACER_NOW) && !fit_known(v, SPACER_NOW)) {
+        return SPACER_NOW;
+    }
+    return fit_known(v, STACK_NOW) ? READS : STACK_NOW;
+}
+
+/* Nothing that moves the small end changes. */
+static bool as_now(const struct fit_values *v) {
+    bool same_spacer = fit_has(v, SPACER) == fit_has(v, SPACER_NOW) &&
+                       (!fit_has(v, SPACER) || trade_same(v->at[SPACER], v->at[SPACER_NOW], TRADE_NUMBER));
+    return fit_stays(v, STAYS) && fit_stays(v, WHEEL_STAYS) && same_spacer;
+}
+
+static double gap_of(const struct fit_values *v) {
+    struct mech_line_cassette next = cassette(v, STACK, SPACER, OVERHANG);
+    if (own_shoulder(v)) {
+        struct mech_line_hub hub = {.width_mm = fit_number(v, HUB_WIDTH), .recess_mm = fit_number(v, RECESS)};
+        return mech_line_gap_mm(&hub, &next, fit_number(v, SHOULDER));
+    }
+    static const struct mech_line_hub any = {0};
+    struct mech_line_cassette now = cassette(v, STACK_NOW, SPACER_NOW, OVERHANG_NOW);
+    return mech_line_gap_mm(&any, &next, mech_line_shoulder_mm(&any, &now, fit_number(v, GAP)));
+}
+
+static struct fit_verdict judge(const struct fit_values *v) {
+    if (as_now(v)) {
+        return fit_silent();
+    }
+    unsigned open = open_read(v);
+    if (open != READS) {
+        return fit_ask(open, ASK);
+    }
+    static const double rounding_mm = 1e-9;
+    double gap = gap_of(v), least = mech_line_gap_least_mm(fit_number(v, CHAIN_WIDTH), fit_number(v, SPROCKET));
+    double strikes = least - fit_limit(TRADE_LIMIT_GAP_CLEARANCE_MM);
+    bool inward = !own_shoulder(v) && gap >= fit_number(v, GAP) - rounding_mm;
+    unsigned reason = inward                         ? INWARD
+                      : gap >= least - rounding_mm   ? FITS
+                      : gap >= strikes - rounding_mm ? TIGHT
+                                                     : STRIKES;
+    struct fit_verdict out = fit_say(reason == STRIKES ? FIT_CLASH : reason == TIGHT ? FIT_DRAWBACK : FIT_FITS, reason);
+    fit_add_number(&out, gap, 1, "mm");
+    if (reason != INWARD) {
+        fit_add_number(&out, least, 1, "mm");
+    }
+    return out;
+}
+
+const struct fit_rule fit_cassette_gap = {
+    .id = "cassette-gap",
+    .reads =
+        {
+            [GAP] = FIT_READ(FIT_FRAME, TRADE_FRAME_GAP_MM, FIT_NEEDED),
+            [STACK_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_OPTIONAL),
+            [OVERHANG_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_NEEDED),
+            [SPACER_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_MAYBE),
+            [STACK] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_OPTIONAL),
+            [OVERHANG] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_OPTIONAL),
+            [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_MAYBE),
+            [SPROCKET] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKET_MM, FIT_OPTIONAL),
+            [STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
+            [CHAIN_WIDTH] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_WIDTH_MM, FIT_OPTIONAL),
+            [WHEEL_STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
+            [SHOULDER] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_SHOULDER_MM, FIT_OPTIONAL),
+            [HUB_WIDTH] = FIT_READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, FIT_OPTIONAL),
+            [RECESS] = FIT_READ(FIT_FRAME, TRADE_FRAME_RECESS_MM, FIT_OPTIONAL),
+        },
+    .n_reads = READS,
+    .reasons =
+        {
+            [FITS] = "cassette-gap.fits",
+            [INWARD] = "cassette-gap.inward",
+            [TIGHT] = "cassette-gap.tight",
+            [STRIKES] = "cassette-gap.strikes",
+            [ASK] = "cassette-gap.ask",
+        },
+    .judge = judge,
+    .source = "geometry along the axle; the clearance is common practice",
+};

@@ -1,0 +1,203 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Right shifter, rear derailleur and cassette: does a click move one sprocket?
+ *
+ * What was made for each other fits, by table, whatever its rounded figures multiply to. Arithmetic is for mixed sets
+ * only. It can prove that one does not index; that one does has to be tried on the stand. Friction has no clicks, electronic
+ * sets and closed ones go with themselves, and families without published figures mix with nothing.
+ */
+#include "fit/rule.h"
+#include "fit/rules.h"
+#include "mech/index.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    ACTUATION,
+    PULL,
+    PULL_NOW, /* of a shifter that stays: where nobody has read it, there are cases of it */
+    PULL_MM,
+    SET,
+    DERAILLEUR_ACTUATION,
+    DERAILLEUR_PULLS,
+    RATIO,
+    DERAILLEUR_SET,
+    SPACING,
+    PITCH,
+    CASSETTE_SET,
+    SPEEDS,
+    STAYS,
+    DERAILLEUR_STAYS,
+    CASSETTE_STAYS,
+    READS
+};
+enum { FITS, FRICTION, SET_FITS, TRY, CLICKS_OFF, CABLE, OTHER_SET, NO_FIGURES, ASK };
+
+static bool together(const struct fit_values *v) {
+    return fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS) && fit_stays(v, CASSETTE_STAYS);
+}
+
+/* The read that holds the shifter's family. */
+static unsigned pull_read(const struct fit_values *v) {
+    return fit_stays(v, STAYS) && fit_has(v, PULL_NOW) ? PULL_NOW : PULL;
+}
+
+static struct fit_verdict open(const struct fit_values *v, unsigned read) {
+    return together(v) ? fit_silent() : fit_ask(read, ASK);
+}
+
+static const struct trade_pulls_row *pull_row(unsigned pull) {
+    for (size_t i = 0; i < trade_pulls_n; i++) {
+        if (trade_pulls[i].pull == (int)pull) {
+            return &trade_pulls[i];
+        }
+    }
+    return NULL;
+}
+
+/* --- closed sets ------------------------------------------------------------------------------------------------ */
+
+/* Is one set named by both? An open name is asked for. */
+static struct fit_verdict judge_sets(const struct fit_values *v, unsigned a, unsigned b) {
+    if (!fit_known(v, a) || !fit_known(v, b)) {
+        return open(v, fit_known(v, a) ? b : a);
+    }
+    bool one = trade_same(v->at[a], v->at[b], TRADE_NAME);
+    return fit_say(one ? FIT_FITS : FIT_CLASH, one ? SET_FITS : OTHER_SET);
+}
+
+static bool closed_cassette(const struct fit_values *v) { return fit_word(v, SPACING) == TRADE_SPACING_CLOSED; }
+
+/* Shifter and derailleur by their set, then a cassette with a spacing of its own by its. */
+static struct fit_verdict judge_closed(const struct fit_values *v) {
+    struct fit_verdict out = judge_sets(v, SET, DERAILLEUR_SET);
+    return out.kind == FIT_FITS && closed_cassette(v) ? judge_sets(v, SET, CASSETTE_SET) : out;
+}
+
+/* --- mixed sets ------------------------------------------------------------------------------------------------- */
+
+/* A figure of the part in hand, else of its family's row where that is more than a faint memory; NAN when neither. */
+static double figure(const struct fit_values *v, unsigned read, const struct trade_pulls_row *row, double of_row) {
+    if (fit_known(v, read)) {
+        return fit_number(v, read);
+    }
+    return row && row->mark != TRADE_MARK_MEM_LOW ? of_row : NAN;
+}
+
+static double ratio_of(const struct fit_values *v) {
+    for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
+        const struct trade_pulls_row *row = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
+        if (row && !isnan(row->ratio)) {
+            return figure(v, RATIO, row, row->ratio);
+        }
+    }
+    return NAN;
+}
+
+static bool has_figures(unsigned pull) { return pull_row(pull) && !isnan(pull_row(pull)->pull_mm); }
+
+static struct fit_verdict judge_mixed(const struct fit_values *v) {
+    unsigned pull = fit_word(v, pull_read(v));
+    double pull_mm = has_figures(pull) ? figure(v, PULL_MM, pull_row(pull), pull_row(pull)->pull_mm) : NAN;
+    double ratio = ratio_of(v);
+    if (isnan(pull_mm) || isnan(ratio) || fit_word(v, SPACING) == TRADE_SPACING_SHARED_9_10_11) {
+        return fit_say(FIT_CLASH, NO_FIGURES);
+    }
+    if (!fit_known(v, PITCH)) {
+        return open(v, PITCH);
+    }
+    int speeds = fit_count(v, SPEEDS);
+    double pitch = fit_number(v, PITCH);
+    bool no = mech_index_judge(speeds, pull_mm, ratio, pitch) == MECH_INDEX_NO;
+    struct fit_verdict out = fit_say(no ? FIT_CLASH : FIT_DRAWBACK, no ? CLICKS_OFF : TRY);
+    fit_add_number(&out, mech_index_move_mm(pull_mm, ratio), 2, "mm");
+    fit_add_number(&out, pitch, 2, "mm");
+    fit_add_number(&out, fabs(mech_index_total_error_mm(speeds, pull_mm, ratio, pitch)), 1, "mm");
+    return out;
+}
+
+/* --- one family ------------------------------------------------------------------------------------------------- */
+
+/* Is the derailleur made for this family of shifters, or for one that shares its derailleurs? */
+static bool derailleur_suits(const struct fit_values *v, const struct trade_pulls_row *row) {
+    for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
+        const struct trade_pulls_row *other = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
+        bool shared = other && row->derailleurs[0] != '\0' && strcmp(row->derailleurs, other->derailleurs) == 0;
+        if (other == row || shared) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static struct fit_verdict judge_indexed(const struct fit_values *v) {
+    unsigned pull = pull_read(v);
+    if (!fit_known(v, pull) || !fit_known(v, DERAILLEUR_PULLS) || !fit_known(v, SPEEDS)) {
+        return open(v, !fit_known(v, pull) ? pull : !fit_known(v, DERAILLEUR_PULLS) ? DERAILLEUR_PULLS : SPEEDS);
+    }
+    if (fit_word(v, pull) == TRADE_PULL_CLOSED) {
+        return judge_closed(v);
+    }
+    const struct trade_pulls_row *row = pull_row(fit_word(v, pull));
+    if (closed_cassette(v) || fit_among(v, DERAILLEUR_PULLS, TRADE_PULL_CLOSED)) {
+        return fit_say(FIT_CLASH, OTHER_SET);
+    }
+    bool of_family = row && row->speeds == fit_count(v, SPEEDS) && row->spacing == (int)fit_word(v, SPACING);
+    if (!of_family || !derailleur_suits(v, row)) {
+        return judge_mixed(v);
+    }
+    struct fit_verdict out = fit_say(FIT_FITS, FITS);
+    fit_add_word(&out, TRADE_DOMAIN_PULL, fit_word(v, pull));
+    return out;
+}
+
+static struct fit_verdict judge(const struct fit_values *v) {
+    bool electronic = fit_word(v, ACTUATION) == TRADE_ACTUATION_ELECTRONIC;
+    if (electronic != (fit_word(v, DERAILLEUR_ACTUATION) == TRADE_ACTUATION_ELECTRONIC)) {
+        return fit_say(FIT_CLASH, CABLE);
+    }
+    if (electronic) {
+        return judge_closed(v);
+    }
+    return fit_word(v, ACTUATION) == TRADE_ACTUATION_FRICTION ? fit_say(FIT_FITS, FRICTION) : judge_indexed(v);
+}
+
+const struct fit_rule fit_shift_family = {
+    .id = "shift-family",
+    .reads =
+        {
+            [ACTUATION] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_ACTUATION, FIT_NEEDED),
+            [PULL] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL, FIT_OPTIONAL),
+            [PULL_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL, FIT_EMPTY_OK),
+            [PULL_MM] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL_MM, FIT_OPTIONAL),
+            [SET] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_SET, FIT_OPTIONAL),
+            [DERAILLEUR_ACTUATION] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_ACTUATION, FIT_NEEDED),
+            [DERAILLEUR_PULLS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_PULLS, FIT_OPTIONAL),
+            [RATIO] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_RATIO, FIT_OPTIONAL),
+            [DERAILLEUR_SET] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_SET, FIT_OPTIONAL),
+            [SPACING] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPACING, FIT_NEEDED),
+            [PITCH] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_PITCH_MM, FIT_OPTIONAL),
+            [CASSETTE_SET] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SET, FIT_OPTIONAL),
+            [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_OPTIONAL),
+            [STAYS] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, FIT_FITTED, FIT_NEEDED),
+            [DERAILLEUR_STAYS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, FIT_FITTED, FIT_NEEDED),
+            [CASSETTE_STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
+        },
+    .n_reads = READS,
+    .reasons =
+        {
+            [FITS] = "shift-family.fits",
+            [FRICTION] = "shift-family.friction",
+            [SET_FITS] = "shift-family.set",
+            [TRY] = "shift-family.try",
+            [CLICKS_OFF] = "shift-family.clicks-off",
+            [CABLE] = "shift-family.cable",
+            [OTHER_SET] = "shift-family.other-set",
+            [NO_FIGURES] = "shift-family.no-figures",
+            [ASK] = "shift-family.ask",
+        },
+    .judge = judge,
+    .source = "Wikibooks, Bicycles / Maintenance and Repair / Gear-changing Dimensions; Compatibility 04: rear "
+              "derailleurs, BikeGremlin (web article); families by the table of pulls",
+};
