@@ -10,31 +10,43 @@
 #include "mech/loop.h"
 
 enum { OUTER, MIDDLE, INNER, LARGEST, STAY, STAY_LONGEST, SUSPENSION, RULE, LINKS, CHAIN_STAYS, READS };
-enum { CUT, AS_IT_IS, BOX_SHORT, SHORT, NO_LOOP, ASK };
+enum { CUT, AS_IT_IS, TIGHT, BOX_SHORT, SHORT, NO_LOOP, ASK };
 
-/* Pitches to cut; 0 when ring and sprocket do not stand clear of each other on this stay. */
-static int links_needed(const struct fit_values *v, int ring, bool sprung) {
-    double bare = 0, stay = fit_number(v, sprung ? STAY_LONGEST : STAY);
-    enum mech_chain_rule rule = MECH_CHAIN_ORDINARY;
+struct need {
+    enum mech_chain_rule rule;
+    double bare; /* pitches of the bare loop */
+    int links;   /* to cut; 0 when ring and sprocket do not stand clear of each other on this stay */
+};
+
+static struct need need_of(const struct fit_values *v, int ring, bool sprung) {
+    struct need need = {.rule = MECH_CHAIN_ORDINARY};
+    double stay = fit_number(v, sprung ? STAY_LONGEST : STAY);
     if (fit_word(v, RULE) == TRADE_CHAIN_RULE_WIDE_SINGLE) {
-        rule = sprung ? MECH_CHAIN_WIDE_SUSPENDED : MECH_CHAIN_WIDE_RIGID;
+        need.rule = sprung ? MECH_CHAIN_WIDE_SUSPENDED : MECH_CHAIN_WIDE_RIGID;
     }
-    int links = 0;
-    if (mech_loop_bare_links(&bare, ring, fit_count(v, LARGEST), stay) != BASE_OK ||
-        mech_chain_links_to_cut(&links, bare, rule) != BASE_OK) {
-        return 0;
+    if (mech_loop_bare_links(&need.bare, ring, fit_count(v, LARGEST), stay) != BASE_OK ||
+        mech_chain_links_to_cut(&need.links, need.bare, need.rule) != BASE_OK) {
+        need.links = 0;
     }
-    return links;
+    return need;
 }
 
-static struct fit_verdict judge_links(const struct fit_values *v, int needed) {
+/* Is it short of the ordinary rule by no more than the chain stay may be off as it was read? The rule for wide ranges has
+ * no such edge: what it adds is a habit itself. */
+static bool within_reading(const struct need *need, int have) {
+    return need->rule == MECH_CHAIN_ORDINARY &&
+           have + fit_limit(TRADE_LIMIT_STAY_READING_PITCHES) >= need->bare + fit_limit(TRADE_LIMIT_BARE_LEAST_PITCHES);
+}
+
+static struct fit_verdict judge_links(const struct fit_values *v, const struct need *need) {
     int have = fit_count(v, LINKS);
-    bool stays = fit_stays(v, CHAIN_STAYS);
-    struct fit_verdict out = fit_say(FIT_FITS, have > needed ? CUT : AS_IT_IS);
-    if (have < needed) {
-        out = fit_say(FIT_CLASH, stays ? SHORT : BOX_SHORT);
+    struct fit_verdict out = fit_say(FIT_FITS, have > need->links ? CUT : AS_IT_IS);
+    if (have < need->links && within_reading(need, have)) {
+        out = fit_say(FIT_DRAWBACK, TIGHT);
+    } else if (have < need->links) {
+        out = fit_say(FIT_CLASH, fit_stays(v, CHAIN_STAYS) ? SHORT : BOX_SHORT);
     }
-    fit_add_number(&out, needed, 0, "pitches");
+    fit_add_number(&out, need->links, 0, "pitches");
     fit_add_number(&out, have, 0, "pitches");
     return out;
 }
@@ -51,8 +63,8 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, LINKS)) {
         return fit_ask(LINKS, ASK);
     }
-    int needed = links_needed(v, rings.largest, sprung);
-    return needed > 0 ? judge_links(v, needed) : fit_say(FIT_CLASH, NO_LOOP);
+    struct need need = need_of(v, rings.largest, sprung);
+    return need.links > 0 ? judge_links(v, &need) : fit_say(FIT_CLASH, NO_LOOP);
 }
 
 const struct fit_rule fit_chain_length = {
@@ -68,6 +80,7 @@ const struct fit_rule fit_chain_length = {
     .n_reads = READS,
     .reasons = {[CUT] = "chain-length.cut",
                 [AS_IT_IS] = "chain-length.as-it-is",
+                [TIGHT] = "chain-length.tight",
                 [BOX_SHORT] = "chain-length.box-short",
                 [SHORT] = "chain-length.short",
                 [NO_LOOP] = "chain-length.no-loop",

@@ -144,13 +144,14 @@ static struct probe length(int ring, int sprocket, double stay_mm, unsigned rule
     return p;
 }
 
-static void expect_needed(struct probe *p, int needed) {
+/* Just long enough at needed, too short at the first even count below what the rule itself asks. */
+static void expect_needed(struct probe *p, int needed, int too_short) {
     probe_number(p, CHAIN, TRADE_CHAIN_LINKS, needed);
     probe_expect(p, FIT_FITS, "chain-length.as-it-is");
-    probe_number(p, CHAIN, TRADE_CHAIN_LINKS, needed - 1);
+    probe_number(p, CHAIN, TRADE_CHAIN_LINKS, too_short);
     struct fit_verdict v = probe_expect(p, FIT_CLASH, "chain-length.box-short");
     assert_near(v.facts[0].number, needed, 0);
-    assert_near(v.facts[1].number, needed - 1, 0);
+    assert_near(v.facts[1].number, too_short, 0);
     probe_number(p, CHAIN, TRADE_CHAIN_LINKS, needed + 2);
     v = probe_expect(p, FIT_FITS, "chain-length.cut");
     assert_near(v.facts[0].number, needed, 0);
@@ -166,15 +167,15 @@ static void expect_needed(struct probe *p, int needed) {
 static void links_needed(void **state) {
     (void)state;
     struct probe p = length(44, 28, 420, TRADE_CHAIN_RULE_ORDINARY, 0);
-    expect_needed(&p, 106);
+    expect_needed(&p, 106, 103);
     p = length(36, 36, 440, TRADE_CHAIN_RULE_ORDINARY, 0);
-    expect_needed(&p, 108);
+    expect_needed(&p, 108, 106);
     p = length(32, 51, 435, TRADE_CHAIN_RULE_WIDE_SINGLE, 0);
-    expect_needed(&p, 116);
+    expect_needed(&p, 116, 115);
     p = length(32, 51, 425, TRADE_CHAIN_RULE_WIDE_SINGLE, 0);
     probe_word(&p, FIT_FRAME, TRADE_FRAME_SUSPENSION, TRADE_YES_NO_YES);
     probe_number(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_LONGEST_MM, 445); /* at the longest stay, not at rest */
-    expect_needed(&p, 118);
+    expect_needed(&p, 118, 117);
     probe_open(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_LONGEST_MM);
     probe_expect_ask(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_LONGEST_MM);
 }
@@ -184,7 +185,7 @@ static void largest_ring(void **state) {
     (void)state;
     struct probe p = length(22, 36, 440, TRADE_CHAIN_RULE_ORDINARY, 0);
     probe_number(&p, MIDDLE, TRADE_RING_TEETH, 36);
-    expect_needed(&p, 108);
+    expect_needed(&p, 108, 106);
     probe_empty(&p, OUTER);
     probe_empty(&p, MIDDLE);
     probe_expect(&p, FIT_SILENT, "");
@@ -200,6 +201,23 @@ static void one_way_length(void **state) {
     probe_sweep(&p, OUTER, TRADE_RING_TEETH, 24, 44, 1, true);
     probe_number(&p, OUTER, TRADE_RING_TEETH, 32);
     probe_sweep(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_MM, 400, 470, 1, true);
+}
+
+/* A chain stay is read to 3 mm or half a pitch (common practice), so that an ordinary chain short of bare + 2 by less is
+ * no proof: 48 x 34 at 450 is 70.866 + 41 + 0.139 = 112.005 bare, and 114 does; 113.5 and less does not. */
+static void within_the_reading(void **state) {
+    (void)state;
+    struct probe p = length(48, 34, 450, TRADE_CHAIN_RULE_ORDINARY, 114);
+    struct fit_verdict v = probe_expect(&p, FIT_DRAWBACK, "chain-length.tight");
+    assert_near(v.facts[0].number, 116, 0);
+    assert_near(v.facts[1].number, 114, 0);
+    probe_number(&p, CHAIN, TRADE_CHAIN_LINKS, 113);
+    probe_expect(&p, FIT_CLASH, "chain-length.box-short");
+    probe_number(&p, CHAIN, TRADE_CHAIN_LINKS, 114);
+    probe_number(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_MM, 453); /* 112.478 */
+    probe_expect(&p, FIT_DRAWBACK, "chain-length.tight");
+    probe_number(&p, FIT_FRAME, TRADE_FRAME_CHAINSTAY_MM, 453.2); /* 112.509 */
+    probe_expect(&p, FIT_CLASH, "chain-length.box-short");
 }
 
 static void kept_chain(void **state) {
@@ -284,11 +302,17 @@ static void new_chain_old_sprockets(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(hold_without_clutch), cmocka_unit_test(hold_with_clutch),
-        cmocka_unit_test(sprockets),           cmocka_unit_test(open_sprockets),
-        cmocka_unit_test(links_needed),        cmocka_unit_test(largest_ring),
-        cmocka_unit_test(one_way_length),      cmocka_unit_test(kept_chain),
-        cmocka_unit_test(kept_worn_chain),     cmocka_unit_test(new_chain_old_sprockets),
+        cmocka_unit_test(hold_without_clutch),
+        cmocka_unit_test(hold_with_clutch),
+        cmocka_unit_test(sprockets),
+        cmocka_unit_test(open_sprockets),
+        cmocka_unit_test(links_needed),
+        cmocka_unit_test(largest_ring),
+        cmocka_unit_test(within_the_reading),
+        cmocka_unit_test(one_way_length),
+        cmocka_unit_test(kept_chain),
+        cmocka_unit_test(kept_worn_chain),
+        cmocka_unit_test(new_chain_old_sprockets),
     };
     return cmocka_run_group_tests_name("rules of the chain", tests, NULL, NULL);
 }
