@@ -4,7 +4,7 @@
  *
  * A fresh probe holds a new part in every slot, the old one present too, every property open, FIT_PRESENT 1 and
  * FIT_FITTED 0 (of FIT_NOW: 1). Reads that the rule does not declare point at nonsense that changes from call to call,
- * so that a rule that looks there gives itself away.
+ * and so does what an open value holds, so that a rule that looks there gives itself away.
  */
 #ifndef FIT_PROBE_H
 #define FIT_PROBE_H
@@ -30,7 +30,7 @@ void probe_empty(struct probe *p, unsigned subject);
 /* The part of this slot is the one on the bike, in every read that asks. */
 void probe_stays(struct probe *p, unsigned slot);
 
-/* The verdict, the same with two kinds of nonsense behind the declared reads. */
+/* The verdict, the same with each kind of nonsense. */
 struct fit_verdict probe_judge(const struct probe *p);
 
 /* Fails the test unless the verdict has this kind and this reason code; gives it for a look at its facts. */

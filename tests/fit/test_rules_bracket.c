@@ -71,6 +71,9 @@ static void arm_clearance(void **state) {
     probe_number(&p, CRANK, TRADE_CRANK_Q_MM, 167.5);
     probe_expect(&p, FIT_CLASH, "arm-clearance.close");
     probe_sweep(&p, CRANK, TRADE_CRANK_Q_MM, 150, 190, 1, false);
+    probe_number(&p, CRANK, TRADE_CRANK_Q_MM, 150);
+    probe_stays(&p, CRANK);
+    probe_expect(&p, FIT_SILENT, "");
 }
 
 static struct probe spindles(unsigned crank, unsigned bracket) {
@@ -182,6 +185,8 @@ static void shell_width(void **state) {
     probe_expect(&p, FIT_FITS, "shell.threaded");
     p = in_shell(TRADE_SHELL_ENGLISH, 68.6, TRADE_SHELL_ENGLISH, 68, 68);
     probe_expect(&p, FIT_CLASH, "shell.width");
+    p = in_shell(TRADE_SHELL_ENGLISH, 67.5, TRADE_SHELL_ENGLISH, 68, 73);
+    probe_expect(&p, FIT_FITS, "shell.threaded");
     p = in_shell(TRADE_SHELL_ENGLISH, 67.4, TRADE_SHELL_ENGLISH, 68, 73);
     probe_expect(&p, FIT_CLASH, "shell.width");
     probe_sweep(&p, FIT_FRAME, TRADE_FRAME_SHELL_WIDTH_MM, 66, 73, 0.1, false);
@@ -200,6 +205,9 @@ static void open_bracket(void **state) {
         probe_stays(&p, BRACKET);
         probe_expect(&p, FIT_FITS, "shell.stays");
     }
+    struct probe p = in_shell(TRADE_SHELL_ITALIAN, 70, TRADE_SHELL_ENGLISH, 68, 68);
+    probe_open(&p, BRACKET, TRADE_BOTTOM_BRACKET_LEAST_SHELL_MM); /* no width can make up for the thread */
+    probe_expect(&p, FIT_CLASH, "shell.other");
 }
 
 /* Off road on 24 mm spindles: 68 mm takes 5 and 2.5 mm, 73 mm takes 2.5 mm on the drive side, and a derailleur's plate

@@ -109,6 +109,8 @@ static void rated_step(void **state) {
     probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_FRONT_STEP_TEETH, 15); /* wide by two ... */
     probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_CAPACITY_TEETH, 20);   /* ... and no cage: the worse is told */
     probe_expect(&p, FIT_CLASH, "capacity.over");
+    probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_CAPACITY_TEETH, 33); /* both over by two: the slack is told */
+    probe_expect(&p, FIT_DRAWBACK, "capacity.slack");
     rings(&p, 0, 0, 0);
     probe_expect(&p, FIT_SILENT, "");
 }

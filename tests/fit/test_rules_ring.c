@@ -192,6 +192,7 @@ static void washers_under_bolts(void **state) {
         struct probe p = washers(1.5, outer);
         struct fit_verdict v = probe_expect(&p, FIT_ADAPTER, "ring-washers.fits");
         assert_near(v.facts[0].number, 1.5, 0);
+        assert_int_equal(v.n_facts, 1);
         p = washers(1.6, outer);
         probe_expect(&p, FIT_CLASH, "ring-washers.thick");
         probe_sweep(&p, TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, 0.5, 3, 0.1, true);
