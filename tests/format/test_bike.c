@@ -115,6 +115,18 @@ static void slots_are_there_empty_or_not_looked_at(void **state) {
     clear(&g);
 }
 
+/* The width of a tyre is the first figure of its size. */
+static void the_bike_is_completed(void **state) {
+    (void)state;
+    struct given g;
+    read_text(&g, good);
+    assert_int_equal(g.status, BASE_OK);
+    const struct trade_value *width = trade_get(&g.bike.wheel, TRADE_WHEEL_TYRE_WIDTH_MM);
+    assert_int_not_equal(width->known, BASE_OPEN);
+    assert_true(width->number >= 54 && width->number <= 54);
+    clear(&g);
+}
+
 static void equal_names_are_one_pointer(void **state) {
     (void)state;
     struct given g;
@@ -328,6 +340,7 @@ int main(void) {
         cmocka_unit_test(every_value_is_kept_with_how_it_is_known),
         cmocka_unit_test(counts_come_in_rising_order),
         cmocka_unit_test(slots_are_there_empty_or_not_looked_at),
+        cmocka_unit_test(the_bike_is_completed),
         cmocka_unit_test(equal_names_are_one_pointer),
         cmocka_unit_test(what_was_overruled_is_kept),
         cmocka_unit_test(rings_find_their_places),

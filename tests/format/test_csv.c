@@ -103,6 +103,13 @@ static void a_carriage_return_alone_is_told(void **state) {
     (void)state;
     expect(bytes_of("a,b\nc\rd\n1,2\n"), "1:1(a)1:3(b)\n3:1(1)3:3(2)\n",
            "2:2 | - | a carriage return alone | lines that end with LF or CR LF | -\n");
+    /* At the very end, in a block that ends there too. */
+    char *end = malloc(2);
+    assert_non_null(end);
+    memcpy(end, "a\r", 2);
+    expect((struct base_slice){end, 2}, "",
+           "1:2 | - | a carriage return alone | lines that end with LF or CR LF | -\n");
+    free(end);
 }
 
 static void nothing_is_read_behind_a_faulty_first_line(void **state) {

@@ -214,6 +214,21 @@ static void sixty_faults_in_two_files(void **state) {
     clear(&g);
 }
 
+/* What the vocabulary takes a ring to be when it does not say. */
+static void parts_are_completed(void **state) {
+    (void)state;
+    struct given g;
+    begin(&g, euros);
+    assert_int_equal(add(&g, "ring.csv", "id,price,teeth\nr-1,9,32\n"), BASE_OK);
+    finish(&g);
+    assert_int_equal(g.status, BASE_OK);
+    const struct trade_value *thickness = trade_get(&g.catalogue.parts[TRADE_KIND_RING][0], TRADE_RING_THICKNESS_MM);
+    double usual = trade_property_rows[TRADE_RING_THICKNESS_MM].fallback;
+    assert_int_equal(thickness->known, BASE_ASSUMED);
+    assert_true(thickness->number >= usual && thickness->number <= usual);
+    clear(&g);
+}
+
 static void no_files_are_an_empty_catalogue(void **state) {
     (void)state;
     struct given g;
@@ -318,6 +333,7 @@ int main(void) {
         cmocka_unit_test(an_id_may_stand_once_in_all_files),
         cmocka_unit_test(faults_of_all_files_come_in_one_go),
         cmocka_unit_test(sixty_faults_in_two_files),
+        cmocka_unit_test(parts_are_completed),
         cmocka_unit_test(no_files_are_an_empty_catalogue),
         cmocka_unit_test(the_revision_names_the_bytes_whatever_their_order),
         cmocka_unit_test(many_parts_are_found_again),
