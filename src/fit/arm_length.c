@@ -39,7 +39,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
 
 const struct fit_rule fit_arm_length = {
     .id = "arm-length",
-    .reads = {[ARM] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_ARM_MM, FIT_OPTIONAL),
+    .reads = {[ARM] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_ARM_MM, FIT_SHEET),
               [STAYS] = FIT_READ(TRADE_SLOT_CRANK, FIT_FITTED, FIT_NEEDED),
               [NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_ARM_MM, FIT_MAYBE)},
     .n_reads = READS,

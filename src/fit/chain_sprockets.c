@@ -37,8 +37,8 @@ static struct fit_verdict judge(const struct fit_values *v) {
 
 const struct fit_rule fit_chain_sprockets = {
     .id = "chain-sprockets",
-    .reads = {[FAMILY] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_FAMILY, FIT_OPTIONAL),
-              [WANTED] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_CHAIN, FIT_OPTIONAL),
+    .reads = {[FAMILY] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_FAMILY, FIT_SHEET),
+              [WANTED] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_CHAIN, FIT_SHEET),
               [STAYS] = FIT_READ(TRADE_SLOT_CHAIN, FIT_FITTED, FIT_NEEDED),
               [CASSETTE_STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED)},
     .n_reads = READS,

@@ -43,7 +43,8 @@ enum fit_derived {
 enum fit_read_flag {
     FIT_NEEDED = 0,   /* slot empty: the rule does not apply. Open: judged in each case, or it must be measured */
     FIT_OPTIONAL = 1, /* the rule gets an open value as it is and copes */
-    FIT_EMPTY_OK = 2  /* the rule is asked although this slot is empty; its value is then NULL (FIT_PRESENT: 0) */
+    FIT_EMPTY_OK = 2, /* the rule is asked although this slot is empty; its value is then NULL (FIT_PRESENT: 0) */
+    FIT_OF_NEW = 4    /* with FIT_OPTIONAL: a part of a catalogue that lacks it can't be judged, and is left out */
 };
 
 struct fit_read {

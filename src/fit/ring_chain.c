@@ -43,11 +43,11 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .id = "ring-chain",                                                                                            \
         .variant = PLACE_WORD,                                                                                         \
         .reads = {                                                                                                     \
-            [CHAINS] = FIT_READ(SLOT, TRADE_RING_CHAINS, FIT_OPTIONAL),                                                \
+            [CHAINS] = FIT_READ(SLOT, TRADE_RING_CHAINS, FIT_SHEET),                                                \
             [PROFILE] = FIT_READ(SLOT, TRADE_RING_PROFILE, FIT_OPTIONAL),                                              \
             [TEETH] = FIT_READ(SLOT, TRADE_RING_TEETH, FIT_OPTIONAL),                                                  \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_NEEDED),                                                          \
-            [FAMILY] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_FAMILY, FIT_OPTIONAL),                                   \
+            [FAMILY] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_FAMILY, FIT_SHEET),                                   \
             [CHAIN_STAYS] = FIT_READ(TRADE_SLOT_CHAIN, FIT_FITTED, FIT_NEEDED),                                        \
         },                                                                                                             \
         .n_reads = READS,                                                                                              \

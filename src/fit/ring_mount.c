@@ -102,11 +102,11 @@ static struct fit_verdict judge_inner(const struct fit_values *v) { return judge
         .id = "ring-mount",                                                                                            \
         .variant = PLACE_WORD,                                                                                         \
         .reads = {                                                                                                     \
-            [MOUNT] = FIT_READ(SLOT, TRADE_RING_MOUNT, FIT_MAYBE),                                                     \
-            [TEETH] = FIT_READ(SLOT, TRADE_RING_TEETH, FIT_MAYBE),                                                     \
+            [MOUNT] = FIT_READ(SLOT, TRADE_RING_MOUNT, FIT_SHEET | FIT_EMPTY_OK),                                                     \
+            [TEETH] = FIT_READ(SLOT, TRADE_RING_TEETH, FIT_SHEET | FIT_EMPTY_OK),                                                     \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_EMPTY_OK),                                                        \
             [CRANK_STAYS] = FIT_READ(TRADE_SLOT_CRANK, FIT_FITTED, FIT_NEEDED),                                        \
-            [PLACES] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_PLACES, FIT_OPTIONAL),                                   \
+            [PLACES] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_PLACES, FIT_SHEET),                                   \
             [CRANK_MOUNT] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_MOUNT, FIT_NEEDED),                                 \
             [FIXED] = FIT_READ(TRADE_SLOT_CRANK, TRADE_CRANK_RINGS_FIXED, FIT_OPTIONAL),                               \
             [FIXED_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_RINGS_FIXED, FIT_MAYBE),                    \

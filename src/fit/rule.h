@@ -22,6 +22,8 @@
 
 /* The rule copes with an open value and with an empty slot. */
 #define FIT_MAYBE (FIT_OPTIONAL | FIT_EMPTY_OK)
+/* Of a part that stays it may be open; what a new part's sheet does not tell can't be measured, and leaves it out. */
+#define FIT_SHEET (FIT_OPTIONAL | FIT_OF_NEW)
 
 /* The value of a row of data/standards/limits.csv, in the unit that its name ends with. */
 static inline double fit_limit(enum trade_limit limit) { return trade_limits[limit].value; }

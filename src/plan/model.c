@@ -72,7 +72,7 @@ static int lacking(const struct trade_part *part) {
         for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
             const struct fit_read *read = &fit_rules[r]->reads[i];
             if (read->subject >= TRADE_SLOTS || trade_slot_rows[read->subject].kind != part->kind ||
-                (read->flags & FIT_OPTIONAL)) {
+                (read->flags & (FIT_OPTIONAL | FIT_OF_NEW)) == FIT_OPTIONAL) {
                 continue;
             }
             if (trade_is_open(fit_part_value(&scratch, part, false, read->property))) {

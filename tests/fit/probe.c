@@ -349,6 +349,30 @@ static void check_tally(const struct tally *tally, const struct fit_rule *rule) 
     }
 }
 
+/* A slot of the build whose part is not the one on the bike, as far as the rule knows. */
+static bool is_new(const struct probe *p, unsigned subject) {
+    for (unsigned i = 0; i < p->rule->n_reads; i++) {
+        const struct fit_read *read = &p->rule->reads[i];
+        if (subject < TRADE_SLOTS && read->subject == subject && read->property == FIT_FITTED) {
+            return p->values[i].number <= 0;
+        }
+    }
+    return false;
+}
+
+void probe_asks(const struct fit_rule *rule, uint64_t seed) {
+    struct random_source random = {seed};
+    struct probe p;
+    probe_init(&p, rule);
+    for (unsigned trial = 0; trial < TRIALS_LEAST; trial++) {
+        some_input(&p, &random, random_bits(&random));
+        struct fit_verdict v = probe_judge(&p);
+        if (v.kind == FIT_ASK && is_new(&p, rule->reads[v.ask].subject) && !(rule->reads[v.ask].flags & FIT_OF_NEW)) {
+            fail_msg("%s asks for read %u of a part that nobody has in hand", rule->id, v.ask);
+        }
+    }
+}
+
 /* --- sentences ---------------------------------------------------------------------------------------------------- */
 
 static char *file_text(const char *file) {

@@ -49,4 +49,7 @@ void probe_sweep(struct probe *p, unsigned subject, unsigned property, double lo
  * sentence in data/messages/<file>, which wants no fact that the verdict does not carry. So have name, what and more. */
 void probe_contract(const struct fit_rule *rule, const char *file, uint64_t seed);
 
+/* What it asks to be measured is on the bike; of a new part, only what leaves that part out (FIT_OF_NEW). */
+void probe_asks(const struct fit_rule *rule, uint64_t seed);
+
 #endif

@@ -50,6 +50,7 @@ static void contract(void **state) {
     (void)state;
     for (size_t i = 0; i < FRONT; i++) {
         probe_contract(front[i], "fit-front.csv", 2026 + i);
+        probe_asks(front[i], 11 + i);
     }
 }
 
