@@ -75,3 +75,20 @@ void explain_name(struct base_buffer *out, unsigned subject, unsigned property) 
         base_buffer_text(out, label);
     }
 }
+
+void explain_how(struct base_buffer *out, unsigned subject, unsigned property) {
+    static const char *const off[TRADE_NEEDS_OFF_COUNT] = {
+        [TRADE_NEEDS_OFF_WHEEL] = "off.wheel",     [TRADE_NEEDS_OFF_CASSETTE] = "off.cassette",
+        [TRADE_NEEDS_OFF_CRANK] = "off.crank",     [TRADE_NEEDS_OFF_BRACKET] = "off.bracket",
+        [TRADE_NEEDS_OFF_CONTROLS] = "off.controls"};
+    enum trade_property behind = explain_property_behind(&subject, property);
+    if (behind == TRADE_PROPERTIES) {
+        return;
+    }
+    const struct trade_property_row *row = &trade_property_rows[behind];
+    if (off[row->needs_off]) {
+        explain_say(out, off[row->needs_off]);
+        base_buffer_text(out, row->measure[0] != '\0' ? " " : "");
+    }
+    base_buffer_text(out, row->measure);
+}

@@ -21,6 +21,9 @@ void explain_name(struct base_buffer *out, unsigned subject, unsigned property);
 /* The property of the vocabulary that stands behind a derived one or a measure; *subject becomes its subject. */
 enum trade_property explain_property_behind(unsigned *subject, unsigned property);
 
+/* Appends how it is measured, in sentences: what comes off first, then how. Nothing where the vocabulary says nothing. */
+void explain_how(struct base_buffer *out, unsigned subject, unsigned property);
+
 /* The message that a property has for some purpose, <what>.<kind>.<property>; NULL where it has none. */
 const char *explain_text_for(const char *what, enum trade_property property);
 

@@ -1,0 +1,288 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/terminal.h"
+
+#include <string.h>
+
+struct app_page app_page_on(struct base_buffer *out, const struct app_style *style) {
+    return (struct app_page){.out = out, .style = *style};
+}
+
+/* --- signs where the place is not UTF-8 ---------------------------------------------------------------------------- */
+
+static const char *plain_sign(struct base_slice character) {
+    static const struct {
+        const char *sign, *plain;
+    } signs[] = {
+        {"\xe2\x80\x93", "-"},  {"\xe2\x80\x94", "-"},  {"\xe2\x88\x92", "-"},   {"\xc3\x97", "x"},
+        {"\xc2\xb0", " deg"},   {"\xc2\xb7", "."},      {"\xe2\x80\xa6", "..."}, {"\xe2\x8c\x80", "diameter "},
+        {"\xc2\xb2", "2"},      {"\xc2\xb3", "3"},      {"\xe2\x80\x98", "'"},   {"\xe2\x80\x99", "'"},
+        {"\xe2\x80\x9c", "\""}, {"\xe2\x80\x9d", "\""}, {"\xc2\xbd", "1/2"},     {"\xc2\xa0", " "},
+    };
+    for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++) {
+        if (base_slice_is(character, signs[i].sign)) {
+            return signs[i].plain;
+        }
+    }
+    return "?";
+}
+
+/* The text as the page shows it. */
+static void put_shown(struct base_buffer *shown, const struct app_page *page, const char *text) {
+    struct base_slice rest = base_slice_of(text);
+    if (!page->style.plain) {
+        base_buffer_slice(shown, rest);
+        return;
+    }
+    while (rest.n > 0) {
+        size_t n = base_utf8_character(rest);
+        struct base_slice one = {.at = rest.at, .n = n > 0 ? n : 1};
+        if (n == 1) {
+            base_buffer_slice(shown, one);
+        } else {
+            base_buffer_text(shown, plain_sign(one));
+        }
+        rest.at += one.n;
+        rest.n -= one.n;
+    }
+}
+
+size_t app_width(const struct app_page *page, const char *text) {
+    struct base_buffer shown;
+    base_buffer_init(&shown, 0);
+    put_shown(&shown, page, text);
+    size_t width = base_utf8_length((struct base_slice){.at = shown.at, .n = shown.n});
+    base_buffer_clear(&shown);
+    return width;
+}
+
+/* --- one line ------------------------------------------------------------------------------------------------------ */
+
+void app_lay_to(struct app_page *page, size_t column) {
+    for (size_t i = page->at + 1; i < column; i++) {
+        base_buffer_char(page->out, ' ');
+        page->at++;
+    }
+}
+
+static void put_slice(struct app_page *page, struct base_slice text) {
+    base_buffer_slice(page->out, text);
+    page->at += base_utf8_length(text);
+    page->begun = true;
+}
+
+static void put_text(struct app_page *page, const char *text) {
+    struct base_buffer shown;
+    base_buffer_init(&shown, 0);
+    put_shown(&shown, page, text);
+    if (shown.status != BASE_OK) {
+        page->out->status = shown.status;
+    }
+    put_slice(page, (struct base_slice){.at = shown.at, .n = shown.n});
+    base_buffer_clear(&shown);
+}
+
+void app_lay(struct app_page *page, const char *text) { put_text(page, text); }
+
+void app_lay_at(struct app_page *page, size_t column, const char *text) {
+    if (text[0] == '\0') {
+        return;
+    }
+    app_lay_to(page, page->at > 0 && page->at + 2 > column ? page->at + 2 : column);
+    put_text(page, text);
+}
+
+void app_lay_right(struct app_page *page, size_t last, const char *text) {
+    size_t width = app_width(page, text);
+    app_lay_at(page, last + 1 > width ? last + 1 - width : 1, text);
+}
+
+void app_lay_end(struct app_page *page) {
+    base_buffer_char(page->out, '\n');
+    page->at = 0;
+    page->begun = true;
+}
+
+void app_lay_blank(struct app_page *page, size_t lines) {
+    while (lines-- > 0) {
+        app_lay_end(page);
+    }
+}
+
+/* --- wrapping ------------------------------------------------------------------------------------------------------ */
+
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/* Does a unit stand at the front of s, alone or with signs behind it? */
+static bool begins_with_unit(struct base_slice s) {
+    static const char *const units[] = {"mm",  "m", "cm",   "T",          "%",   "g",   "kg",  "links",
+                                        "rpm", "W", "km/h", "N\xc2\xb7m", "N.m", "min", "deg", "days"};
+    size_t word = 0;
+    while (word < s.n && !strchr(" ,.;:)*]", s.at[word])) {
+        word++;
+    }
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        if (word == strlen(units[i]) && memcmp(s.at, units[i], word) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* 'GBP 197.40': a currency's code and its amount. */
+static bool is_currency(struct base_slice word, struct base_slice next) {
+    if (word.n < 3 || next.n == 0 || !is_digit(next.at[0])) {
+        return false;
+    }
+    for (size_t i = word.n - 3; i < word.n; i++) {
+        if (word.at[i] < 'A' || word.at[i] > 'Z') {
+            return false;
+        }
+    }
+    return word.n == 3 || word.at[word.n - 4] == '(';
+}
+
+/* Bytes of what may not be broken at the front of s: up to a blank that is no part of an empty box, and does not stand
+ * between a number and its unit. */
+static size_t unbroken(struct base_slice s) {
+    bool in_box = false;
+    for (size_t i = 0, start = 0; i < s.n; i++) {
+        if (s.at[i] != ' ' || in_box) {
+            in_box = s.at[i] == '[' || (in_box && s.at[i] != ']');
+            continue;
+        }
+        struct base_slice word = {.at = s.at + start, .n = i - start};
+        struct base_slice next = {.at = s.at + i + 1, .n = s.n - i - 1};
+        bool counts = i > 0 && is_digit(s.at[i - 1]);
+        if (!(counts && begins_with_unit(next)) && !is_currency(word, next)) {
+            return i;
+        }
+        start = i + 1;
+    }
+    return s.n;
+}
+
+static size_t width_of(struct base_slice s) { return base_utf8_length(s); }
+
+/* Bytes of the first `width` characters. */
+static size_t bytes_of(struct base_slice s, size_t width) {
+    size_t bytes = 0;
+    while (width-- > 0 && bytes < s.n) {
+        size_t n = base_utf8_character((struct base_slice){.at = s.at + bytes, .n = s.n - bytes});
+        bytes += n > 0 ? n : 1;
+    }
+    return bytes;
+}
+
+/* Bytes of the line that fits into width characters at the front of s; *skip: of the blank behind it. What is longer than
+ * a line is cut. */
+static size_t line_of(struct base_slice s, size_t width, size_t *skip) {
+    size_t taken = 0;
+    *skip = 0;
+    while (taken < s.n) {
+        size_t from = taken > 0 ? taken + 1 : 0;
+        size_t next = from + unbroken((struct base_slice){.at = s.at + from, .n = s.n - from});
+        if (width_of((struct base_slice){.at = s.at, .n = next}) > width) {
+            break;
+        }
+        taken = next;
+    }
+    if (taken == 0) {
+        return bytes_of(s, width);
+    }
+    *skip = taken < s.n ? 1 : 0;
+    return taken;
+}
+
+void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const char *text, const char *right) {
+    struct base_buffer shown;
+    base_buffer_init(&shown, 0);
+    put_shown(&shown, page, text);
+    if (shown.status != BASE_OK) {
+        page->out->status = shown.status;
+    }
+    struct base_slice rest = {.at = shown.at, .n = shown.n};
+    do {
+        size_t skip;
+        app_lay_to(page, column);
+        size_t n = line_of(rest, last > page->at ? last - page->at : 1, &skip);
+        put_slice(page, (struct base_slice){.at = rest.at, .n = n});
+        if (right && right[0] != '\0') {
+            app_lay_right(page, APP_LAST_COLUMN, right);
+            right = NULL;
+        }
+        app_lay_end(page);
+        rest.at += n + skip;
+        rest.n -= n + skip;
+    } while (rest.n > 0);
+    base_buffer_clear(&shown);
+}
+
+/* --- what a page is made of ---------------------------------------------------------------------------------------- */
+
+static const struct {
+    const char *tile;
+    const char *colour; /* of the terminal; "" for ink */
+} tiles[EXPLAIN_MARKS] = {
+    [EXPLAIN_FITS] = {"", ""},           [EXPLAIN_STAYS] = {"[#]", ""},    [EXPLAIN_NEW] = {"[|]", "1;34"},
+    [EXPLAIN_ADAPTED] = {"[<]", "1;33"}, [EXPLAIN_OFF] = {"[/]", "1;36"},  [EXPLAIN_MEASURE] = {"[:]", "1;35"},
+    [EXPLAIN_CLASH] = {"[X]", "1;31"},   [EXPLAIN_DRAWBACK] = {"[_]", ""},
+};
+
+const char *app_tile_of(enum explain_mark mark) { return tiles[mark].tile; }
+
+/* Control sequences take no room. */
+static void put_control(struct app_page *page, const char *code) {
+    if (page->style.colour && code[0] != '\0') {
+        base_buffer_text(page->out, "\x1b[");
+        base_buffer_text(page->out, code);
+        base_buffer_text(page->out, "m");
+    }
+}
+
+void app_lay_tile(struct app_page *page, enum explain_mark mark) {
+    put_control(page, tiles[mark].colour);
+    put_text(page, tiles[mark].tile);
+    put_control(page, tiles[mark].colour[0] != '\0' ? "0" : "");
+}
+
+void app_lay_heading(struct app_page *page, const char *text, const char *right) {
+    size_t beside = right ? app_width(page, right) + 2 : 0;
+    if (page->begun) {
+        app_lay_blank(page, 2);
+    }
+    put_control(page, "1");
+    if (app_width(page, text) + beside <= APP_LAST_COLUMN) {
+        put_text(page, text);
+        put_control(page, "0");
+        if (right) {
+            app_lay_right(page, APP_LAST_COLUMN, right);
+        }
+        app_lay_end(page);
+    } else {
+        app_lay_wrapped(page, 1, APP_LAST_COLUMN, text, NULL);
+        put_control(page, "0");
+        if (right) {
+            app_lay_wrapped(page, APP_BODY, APP_LAST_COLUMN, right, NULL);
+        }
+    }
+    app_lay_end(page);
+}
+
+void app_lay_paragraph(struct app_page *page, const char *text) {
+    app_lay_wrapped(page, APP_BODY, APP_LAST_COLUMN, text, NULL);
+}
+
+void app_lay_fact(struct app_page *page, size_t column, const char *label, const char *text) {
+    app_lay_at(page, APP_BODY, label);
+    if (page->at + 2 > column) { /* a label that is too long has a line of its own */
+        app_lay_end(page);
+    }
+    app_lay_wrapped(page, column, APP_LAST_COLUMN, text, NULL);
+}
+
+void app_lay_rule(struct app_page *page) {
+    for (size_t i = 0; i < APP_LAST_COLUMN; i++) {
+        base_buffer_char(page->out, '-');
+    }
+    app_lay_end(page);
+}

@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/text_shared.h"
+
+#include <math.h>
+
+static struct explain_arg links_arg(const struct app_chain *chain, double links, int decimals, const char *unit) {
+    enum base_known known =
+        chain->known == BASE_TABLE ? BASE_MEASURED : chain->known; /* teeth from a table are whole */
+    return explain_known(links, decimals, unit, known);
+}
+
+void app_chain_sentence(struct base_buffer *text, const struct app_chain *chain) {
+    explain_tell(text, chain->quick_link ? "chain.cut-quick-link" : "chain.cut-pin",
+                 links_arg(chain, chain->links, 0, explain_message("unit.pitches")),
+                 links_arg(chain, chain->bare_links, 1, ""), links_arg(chain, chain->rule_links, 0, ""),
+                 explain_count(chain->links - 1));
+}
+
+void app_cage_sentence(struct base_buffer *text, const struct app_chain *chain) {
+    if (chain->capacity < 0) {
+        explain_tell(text, "chain.cage-open", explain_number(chain->capacity_needed, 0, "T"));
+    } else {
+        explain_tell(text, chain->capacity_needed <= chain->capacity ? "chain.cage" : "chain.cage-over",
+                     explain_count(chain->capacity_needed),
+                     explain_known(chain->capacity, 0, explain_message("unit.teeth"), chain->capacity_known));
+    }
+}
+
+static void put_rule(struct app_page *page, const struct app_chain *chain) {
+    const char *code = "chain.rule-ordinary";
+    enum trade_limit added = TRADE_LIMIT_ORDINARY_ADD_PITCHES;
+    if (chain->wide_single) {
+        code = chain->suspended ? "chain.rule-suspended" : "chain.rule-rigid";
+        added = chain->suspended ? TRADE_LIMIT_WIDE_SINGLE_SUSPENDED_ADD_PITCHES : TRADE_LIMIT_WIDE_SINGLE_ADD_PITCHES;
+    }
+    app_fact(page, "chain.label-rule", code, explain_spelt((int64_t)trade_limits[added].value),
+             explain_count(chain->rule_links), explain_count(chain->links));
+}
+
+void app_text_chain(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
+                    const struct app_chain *chain) {
+    struct app_page page = app_page_on(out, style);
+    struct fit_cases cases;
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    app_title(&page, bike, NULL);
+    app_question(&page, "chain.question");
+    if (chain->links == 0) {
+        app_put_paragraph(&page, "chain.open", NULL, 0);
+    } else {
+        app_chain_sentence(&text, chain);
+        app_end_paragraph(&page, &text);
+        app_lay_blank(&page, 1);
+        app_fact(&page, "chain.label-loop", chain->suspended ? "chain.loop-longest" : "chain.loop",
+                 explain_count(chain->ring), explain_count(chain->sprocket),
+                 explain_known(chain->stay_mm, 0, "mm", BASE_MEASURED));
+        put_rule(&page, chain);
+    }
+    if (chain->capacity_needed > 0) {
+        app_cage_sentence(&text, chain);
+        app_end_fact(&page, APP_FACT, "chain.label-cage", &text);
+    }
+    fit_cases_of(&cases, bike);
+    app_lay_findings(&page, chain->findings, chain->n_findings, &cases);
+    app_lay_open(&page, &chain->open);
+}

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/text_shared.h"
+
+#include <math.h>
+
+#define NEARLY_MM 1.0 /* as far outside the window as the gap and a bent ring blur anyway */
+
+static const char degree[] = "\xc2\xb0";
+
+static struct explain_arg line_mm(const struct fit_sum *sum) {
+    return explain_known(app_half(sum->mm), 1, "mm", sum->known == BASE_TABLE ? BASE_TABLE : sum->known);
+}
+
+/* How the window is known: a row of a table, unless the frame's maker says it. */
+static enum base_known window_known(const struct plan_line *line) {
+    return line->target == PLAN_TARGET_REAR ? line->rear.known : BASE_TABLE;
+}
+
+/* --- the answer ---------------------------------------------------------------------------------------------------- */
+
+static unsigned rings_of(const struct plan_line *line) {
+    return (unsigned)line->present[0] + line->present[1] + line->present[2];
+}
+
+static const char *answer_code(const struct plan_line *line) {
+    if (line->error_mm == 0) {
+        return "line.yes";
+    }
+    return fabs(line->error_mm) <= NEARLY_MM ? "line.nearly" : "line.no";
+}
+
+static void put_answer(struct app_page *page, const struct plan_line *line) {
+    static const char *const where[4] = {"line.at-one", "line.at-one", "line.at-two", "line.at-three"};
+    if (isnan(line->error_mm)) {
+        app_put_paragraph(page, "line.open", NULL, 0);
+        return;
+    }
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_tell(&text, answer_code(line), line_mm(&line->front), explain_code(where[rings_of(line)]),
+                 explain_number(line->low_mm, 1, ""), explain_known(line->high_mm, 1, "mm", window_known(line)));
+    app_end_paragraph(page, &text);
+}
+
+/* --- figures behind it --------------------------------------------------------------------------------------------- */
+
+static void put_front(struct app_page *page, const struct plan_line *line) {
+    static const char *const places[3] = {"line.outer", "line.middle", "line.inner"};
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    for (unsigned i = 0; i < 3; i++) {
+        if (line->present[i]) {
+            base_buffer_text(&text, text.n > 0 ? ", " : "");
+            explain_tell(&text, places[i], explain_known(line->ring[i].mm, 1, "mm", line->ring[i].known));
+        }
+    }
+    if (text.n > 0) {
+        app_end_fact(page, APP_FACT, "line.label-rings", &text);
+    } else {
+        base_buffer_clear(&text);
+    }
+}
+
+static void put_window(struct app_page *page, const struct plan_line *line) {
+    static const char *const codes[] = {[PLAN_TARGET_NEW] = "line.window-new",
+                                        [PLAN_TARGET_TABLE] = "line.window-table",
+                                        [PLAN_TARGET_REAR] = "line.window-rear"};
+    if (line->target == PLAN_TARGET_OPEN) {
+        return;
+    }
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_tell(&text, codes[line->target], explain_number(line->low_mm, 1, ""),
+                 explain_known(line->high_mm, 1, "mm", window_known(line)));
+    if (line->error_mm > 0 || line->error_mm < 0) {
+        base_buffer_text(&text, " ");
+        explain_tell(&text, line->error_mm > 0 ? "line.too-far-out" : "line.too-far-in",
+                     explain_known(fabs(line->error_mm), 1, "mm", line->front.known));
+    }
+    app_end_fact(page, APP_FACT, "line.label-wants", &text);
+    if (line->disputed[0] != '\0') {
+        app_fact(page, "line.label-sources", "line.disputed", explain_words(line->disputed));
+    }
+}
+
+static void put_rear(struct app_page *page, const struct app_line *line) {
+    if (line->line.rear.known == BASE_OPEN) {
+        return;
+    }
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_tell(&text, "line.rear", line_mm(&line->line.rear));
+    if (line->gap_assumed) {
+        base_buffer_text(&text, " ");
+        explain_tell(&text, "line.gap", explain_number(line->rear_per_gap_mm, 0, "mm"));
+    }
+    app_end_fact(page, APP_FACT, "line.label-rear", &text);
+}
+
+/* --- angles -------------------------------------------------------------------------------------------------------- */
+
+/* The angles of one ring in its largest and its smallest sprocket; false when they are open. */
+static bool extremes_of(const struct app_angle **large, const struct app_angle **small, const struct app_line *line,
+                        int ring) {
+    *large = NULL;
+    *small = NULL;
+    for (size_t i = 0; i < line->n_angles; i++) {
+        const struct app_angle *a = &line->angles[i];
+        if (a->ring != ring || isnan(a->angle_deg)) {
+            continue;
+        }
+        *large = !*large || a->sprocket > (*large)->sprocket ? a : *large;
+        *small = !*small || a->sprocket < (*small)->sprocket ? a : *small;
+    }
+    return *large != NULL;
+}
+
+static struct explain_arg angle_arg(const struct app_angle *angle) {
+    enum base_known known = angle->known == BASE_TABLE ? BASE_MEASURED : angle->known;
+    return explain_known(fabs(angle->angle_deg), 1, degree, known);
+}
+
+void app_angle_sentence(struct base_buffer *text, const struct app_line *line, int ring, bool several) {
+    const struct app_angle *large, *small;
+    if (!extremes_of(&large, &small, line, ring)) {
+        return;
+    }
+    double most = fmax(fabs(large->angle_deg), fabs(small->angle_deg));
+    explain_tell(text, several ? "line.angles-of-ring" : "line.angles", angle_arg(large),
+                 explain_count(large->sprocket), angle_arg(small), explain_count(small->sprocket), explain_count(ring));
+    if (most > trade_limits[TRADE_LIMIT_CHAIN_ANGLE_NOTE_DEG].value) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "line.listen",
+                     explain_number(trade_limits[TRADE_LIMIT_CHAIN_ANGLE_NOTE_DEG].value, 0, degree));
+    }
+}
+
+static void put_angles(struct app_page *page, const struct app_line *line) {
+    const char *label = "line.label-angle";
+    int before = -1;
+    for (;;) {
+        int ring = 0; /* rings from small to large */
+        for (size_t i = 0; i < line->n_angles; i++) {
+            int teeth = line->angles[i].ring;
+            ring = teeth > before && (ring == 0 || teeth < ring) ? teeth : ring;
+        }
+        if (ring == 0) {
+            break;
+        }
+        struct base_buffer text;
+        base_buffer_init(&text, 0);
+        app_angle_sentence(&text, line, ring, rings_of(&line->line) > 1);
+        if (text.n > 0) {
+            app_end_fact(page, APP_FACT, label, &text);
+            label = NULL;
+        }
+        base_buffer_clear(&text);
+        before = ring;
+    }
+}
+
+/* --- what would bring it nearer ------------------------------------------------------------------------------------ */
+
+static void put_means(struct base_buffer *text, const struct app_arrangement *means) {
+    static const char *const codes[] = {[APP_SPINDLE] = "line.by-spindle",
+                                        [APP_RING_OFFSET] = "line.by-offset",
+                                        [APP_WASHERS] = "line.by-washers",
+                                        [APP_RING_PLACE] = "line.by-place",
+                                        [APP_CUP_SPACERS] = "line.by-cups"};
+    static const char *const places[] = {"line.place-outer", "line.place-middle", "line.place-inner"};
+    struct explain_arg value = explain_number(fabs(means->value), 1, "mm");
+    if (means->means == APP_RING_PLACE) {
+        value = explain_code(places[(int)means->value]);
+    }
+    explain_tell(text, codes[means->means], value, explain_code(means->by_mm > 0 ? "line.out" : "line.in"),
+                 explain_number(fabs(means->by_mm), 1, "mm"));
+    base_buffer_text(text, " ");
+    if (means->error_mm == 0) {
+        explain_say(text, "line.then-inside");
+    } else {
+        explain_tell(text, "line.then-off", explain_number(fabs(means->error_mm), 1, "mm"));
+    }
+    if (means->drawback) {
+        base_buffer_text(text, " ");
+        explain_say(text, "line.off-centre");
+    }
+}
+
+static void put_arrangements(struct app_page *page, const struct app_line *line) {
+    for (size_t i = 0; i < line->n_arrangements; i++) {
+        struct base_buffer text;
+        base_buffer_init(&text, 0);
+        put_means(&text, &line->arrangements[i]);
+        app_end_fact(page, APP_FACT, i == 0 ? "line.label-nearer" : NULL, &text);
+    }
+}
+
+void app_text_line(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
+                   const struct app_line *line) {
+    struct app_page page = app_page_on(out, style);
+    app_title(&page, bike, NULL);
+    app_question(&page, "line.question");
+    put_answer(&page, &line->line);
+    app_lay_blank(&page, 1);
+    put_front(&page, &line->line);
+    put_window(&page, &line->line);
+    put_rear(&page, line);
+    put_angles(&page, line);
+    put_arrangements(&page, line);
+    app_lay_open(&page, &line->open);
+}

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What the answers share: sentences that become paragraphs and facts, the title line, what an answer waits for.
+ * Only files of this folder that lay out text include it.
+ */
+#ifndef APP_TEXT_SHARED_H
+#define APP_TEXT_SHARED_H
+
+#include "app/terminal.h"
+
+#include "explain/explain.h"
+
+/* Lays out what the buffer holds as a paragraph, or as a fact behind the message that is its label (or NULL, for more
+ * under the same label), and clears it. */
+void app_end_paragraph(struct app_page *page, struct base_buffer *text);
+void app_end_fact(struct app_page *page, size_t column, const char *label_code, struct base_buffer *text);
+/* A message as heading, paragraph or fact. */
+void app_question(struct app_page *page, const char *code);
+void app_put_paragraph(struct app_page *page, const char *code, const struct explain_arg *args, size_t n);
+void app_put_fact(struct app_page *page, const char *label_code, const char *code, const struct explain_arg *args,
+                  size_t n);
+
+/* The same with a list of arguments. */
+#define app_paragraph(PAGE, CODE, ...)                                                                                 \
+    app_put_paragraph(PAGE, CODE, (const struct explain_arg[]){__VA_ARGS__},                                           \
+                      sizeof((const struct explain_arg[]){__VA_ARGS__}) / sizeof(struct explain_arg))
+#define app_fact(PAGE, LABEL, CODE, ...)                                                                               \
+    app_put_fact(PAGE, LABEL, CODE, (const struct explain_arg[]){__VA_ARGS__},                                         \
+                 sizeof((const struct explain_arg[]){__VA_ARGS__}) / sizeof(struct explain_arg))
+
+/* The bike's name, and to the right what is done with it (or NULL), then a blank line. */
+void app_title(struct app_page *page, const struct trade_bike *bike, const char *right);
+
+/* What an answer waits for: each value with its place in the bike's file and how to measure it. Nothing when n is 0. */
+void app_lay_open(struct app_page *page, const struct app_open *open);
+
+/* Findings worst first, those that fit as one line of names. cases: those that they were judged over. */
+void app_lay_findings(struct app_page *page, const struct fit_finding *findings, size_t n,
+                      const struct fit_cases *cases);
+
+/* Gears as a person reads them: rising in three columns, or for one ring as a row of sprockets. */
+void app_lay_gears(struct app_page *page, const struct app_gears *gears);
+/* A row of sprockets with what a turn makes and the steps. */
+void app_lay_sprocket_row(struct app_page *page, const struct app_gears *gears);
+
+/* Sentences that the plan tells too: how the chain is cut, what the cage takes up, what a click does, the angles in the
+ * largest and the smallest sprocket of a ring (nothing when they are open). */
+void app_chain_sentence(struct base_buffer *text, const struct app_chain *chain);
+void app_cage_sentence(struct base_buffer *text, const struct app_chain *chain);
+void app_shift_sentence(struct base_buffer *text, const struct app_shift *shift);
+void app_angle_sentence(struct base_buffer *text, const struct app_line *line, int ring, bool several);
+
+/* To the half millimetre that a computed chain line is good for. */
+double app_half(double mm);
+
+#endif
