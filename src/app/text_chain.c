@@ -22,7 +22,7 @@ void app_cage_sentence(struct base_buffer *text, const struct app_chain *chain) 
     } else {
         explain_tell(text, chain->capacity_needed <= chain->capacity ? "chain.cage" : "chain.cage-over",
                      explain_count(chain->capacity_needed),
-                     explain_known(chain->capacity, 0, explain_message("unit.teeth"), chain->capacity_known));
+                     explain_known(chain->capacity, 0, "", chain->capacity_known));
     }
 }
 

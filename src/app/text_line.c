@@ -73,7 +73,7 @@ static void put_window(struct app_page *page, const struct plan_line *line) {
     explain_tell(&text, codes[line->target], explain_number(line->low_mm, 1, ""),
                  explain_known(line->high_mm, 1, "mm", window_known(line)));
     if (line->error_mm > 0 || line->error_mm < 0) {
-        base_buffer_text(&text, " ");
+        base_buffer_text(&text, ". ");
         explain_tell(&text, line->error_mm > 0 ? "line.too-far-out" : "line.too-far-in",
                      explain_known(fabs(line->error_mm), 1, "mm", line->front.known));
     }
@@ -91,7 +91,7 @@ static void put_rear(struct app_page *page, const struct app_line *line) {
     base_buffer_init(&text, 0);
     explain_tell(&text, "line.rear", line_mm(&line->line.rear));
     if (line->gap_assumed) {
-        base_buffer_text(&text, " ");
+        base_buffer_text(&text, ". ");
         explain_tell(&text, "line.gap", explain_number(line->rear_per_gap_mm, 0, "mm"));
     }
     app_end_fact(page, APP_FACT, "line.label-rear", &text);
@@ -129,7 +129,7 @@ void app_angle_sentence(struct base_buffer *text, const struct app_line *line, i
     explain_tell(text, several ? "line.angles-of-ring" : "line.angles", angle_arg(large),
                  explain_count(large->sprocket), angle_arg(small), explain_count(small->sprocket), explain_count(ring));
     if (most > trade_limits[TRADE_LIMIT_CHAIN_ANGLE_NOTE_DEG].value) {
-        base_buffer_text(text, " ");
+        base_buffer_text(text, ". ");
         explain_tell(text, "line.listen",
                      explain_number(trade_limits[TRADE_LIMIT_CHAIN_ANGLE_NOTE_DEG].value, 0, degree));
     }
