@@ -142,7 +142,7 @@ static void read_one_overruled(struct trade_overruled *out, struct format_reader
     struct format_item slots = format_item_json(json_object_get(object, "slots"));
     unsigned which = 0;
     format_json_check_keys(object, &reader->source, path, keys, sizeof keys / sizeof keys[0],
-                           "rule, slots, by and reason");
+                           "one of rule, slots, by and reason");
     if (format_read_word(&which, &rule_at, &rule, rules->ids, rules->n)) {
         out->rule = keep_text(reader, base_slice_of(rules->ids[which]));
     }

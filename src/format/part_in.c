@@ -236,7 +236,7 @@ static bool read_known(struct trade_value *out, struct format_reader *reader, co
     struct format_item value = format_item_json(json_object_get(object, "value"));
     struct format_item known = format_item_json(json_object_get(object, "known"));
     unsigned how = BASE_MEASURED;
-    format_json_check_keys(object, place->source, place->path, keys, 2, "value and known");
+    format_json_check_keys(object, place->source, place->path, keys, 2, "one of value and known");
     if (known.json && !format_read_word(&how, &known_at, &known, words, 3)) {
         return false;
     }
