@@ -10,8 +10,8 @@
 
 #include <math.h>
 
-enum { FRAME_SHELL, WIDTH, SHELL, LEAST, WIDEST, STAYS, SPINDLE, USE, PLATE, READS };
-enum { THREADED, PRESSED, SPACERS, SPACERS_DISPUTED, STAYS_AS_IT_IS, OTHER, ALIKE, WIDE, ASK };
+enum { FRAME_SHELL, WIDTH, SHELL, LEAST, WIDEST, STAYS, SPINDLE, USE, READS };
+enum { THREADED, PRESSED, SPACERS, STAYS_AS_IT_IS, OTHER, ALIKE, WIDE, ASK };
 
 static const struct trade_shells_row *shell_row(unsigned shell) {
     size_t i = 0;
@@ -30,14 +30,15 @@ static struct fit_verdict judge_other(unsigned bracket, unsigned frame) {
     return out;
 }
 
-/* The spacers of outboard cups on this shell; NULL where no source tells them. */
+/* The spacers of outboard cups on this shell, without a front derailleur's plate among them; NULL where no source tells
+ * them. Where they are told, not all sources agree. A rule that looked for the plate would judge a bottom bracket that
+ * stays whenever the derailleur comes off; `explain` says what the plate does. */
 static const struct trade_outboard_spacers_row *spacers_row(const struct fit_values *v) {
-    int plate = fit_known(v, PLATE) && fit_number(v, PLATE) > 0 ? (int)TRADE_YES_NO_YES : (int)TRADE_YES_NO_NO;
     for (size_t i = 0; i < trade_outboard_spacers_n && fit_known(v, SPINDLE) && fit_known(v, USE); i++) {
         const struct trade_outboard_spacers_row *row = &trade_outboard_spacers[i];
         if (fabs(row->shell_mm - fit_number(v, WIDTH)) <= fit_limit(TRADE_LIMIT_SHELL_WIDTH_TOLERANCE_MM) &&
             row->use == (int)fit_word(v, USE) && row->spindle == (int)fit_word(v, SPINDLE) &&
-            row->cup_bracket == plate) {
+            row->cup_bracket == (int)TRADE_YES_NO_NO) {
             return row;
         }
     }
@@ -50,7 +51,7 @@ static struct fit_verdict judge_fits(const struct fit_values *v) {
     const struct trade_outboard_spacers_row *spacers = threaded ? spacers_row(v) : NULL;
     struct fit_verdict out = fit_say(FIT_FITS, threaded ? THREADED : PRESSED);
     if (spacers) {
-        out = fit_say(FIT_FITS, spacers->disputed[0] ? SPACERS_DISPUTED : SPACERS);
+        out = fit_say(FIT_FITS, SPACERS);
     }
     fit_add_word(&out, TRADE_DOMAIN_SHELL, fit_word(v, SHELL));
     if (threaded) {
@@ -96,13 +97,11 @@ const struct fit_rule fit_shell = {
               [WIDEST] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_WIDEST_SHELL_MM, FIT_SHEET),
               [STAYS] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, FIT_FITTED, FIT_NEEDED),
               [SPINDLE] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, FIT_OPTIONAL),
-              [USE] = FIT_READ(FIT_BIKE, TRADE_BIKE_USE, FIT_OPTIONAL),
-              [PLATE] = FIT_READ(TRADE_SLOT_FRONT_DERAILLEUR, TRADE_FRONT_DERAILLEUR_BRACKET_MM, FIT_MAYBE)},
+              [USE] = FIT_READ(FIT_BIKE, TRADE_BIKE_USE, FIT_OPTIONAL)},
     .n_reads = READS,
     .reasons = {[THREADED] = "shell.threaded",
                 [PRESSED] = "shell.pressed",
                 [SPACERS] = "shell.spacers",
-                [SPACERS_DISPUTED] = "shell.spacers-disputed",
                 [STAYS_AS_IT_IS] = "shell.stays",
                 [OTHER] = "shell.other",
                 [ALIKE] = "shell.alike",
