@@ -1,0 +1,280 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/commands.h"
+
+#include "app/json.h"
+#include "app/load.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+void app_reply_init(struct app_reply *out) {
+    base_buffer_init(&out->out, 0);
+    base_buffer_init(&out->err, 0);
+    out->status = APP_DONE;
+}
+
+void app_reply_clear(struct app_reply *reply) {
+    base_buffer_clear(&reply->out);
+    base_buffer_clear(&reply->err);
+}
+
+static void out_of_memory(struct app_reply *reply, const struct app_loaded *loaded) {
+    (void)app_load_failed(reply, loaded, BASE_NO_MEMORY);
+}
+
+/* A bike that is turned down is answered with the reason and what can still be done. */
+static bool turned_down(struct app_reply *reply, const struct app_loaded *loaded) {
+    const char *why, *can_do;
+    if (!fit_refused(&loaded->bike, &why, &can_do)) {
+        return false;
+    }
+    if (loaded->request->json) {
+        app_json_refused(&reply->out, why, can_do);
+    } else {
+        app_text_refused(&reply->out, &loaded->request->style, &loaded->bike, why, can_do);
+    }
+    reply->status = APP_NO;
+    return true;
+}
+
+/* --- questions about the bike as it stands ------------------------------------------------------------------------- */
+
+typedef void answer_bike(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena);
+
+/* Reads the bike, turns it down or answers; cleans up. */
+static void ask_bike(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
+                     answer_bike *answer) {
+    struct app_loaded loaded;
+    struct base_arena arena;
+    struct fit_build now;
+    app_load_init(&loaded, world, request);
+    base_arena_init(&arena, 0);
+    enum base_status status = app_load_bike(&loaded);
+    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+        fit_build_now(&now, &loaded.bike);
+        answer(reply, &loaded, &now, &arena);
+    }
+    base_arena_clear(&arena);
+    app_load_clear(&loaded);
+}
+
+static void answer_gears(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena) {
+    struct app_gears gears;
+    if (app_gears_of(&gears, arena, &loaded->bike, now) == BASE_NO_MEMORY) {
+        out_of_memory(reply, loaded);
+    } else if (loaded->request->json) {
+        app_json_gears(&reply->out, &gears);
+    } else {
+        app_text_gears(&reply->out, &loaded->request->style, &loaded->bike, &gears);
+    }
+}
+
+static void answer_line(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                        struct base_arena *arena) {
+    struct app_line line;
+    if (app_line_of(&line, arena, &loaded->bike, now) != BASE_OK) {
+        out_of_memory(reply, loaded);
+    } else if (loaded->request->json) {
+        app_json_line(&reply->out, &line);
+    } else {
+        app_text_line(&reply->out, &loaded->request->style, &loaded->bike, &line);
+    }
+}
+
+static void set_status(struct app_reply *reply, enum fit_kind verdict) {
+    if (verdict == FIT_CLASH) {
+        reply->status = APP_NO;
+    }
+}
+
+static void answer_chain(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena) {
+    struct app_chain *chain = base_arena_alloc(arena, 1, sizeof *chain);
+    struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
+    if (!chain || !cases) {
+        out_of_memory(reply, loaded);
+        return;
+    }
+    fit_cases_of(cases, &loaded->bike);
+    app_chain_of(chain, &loaded->bike, now, cases, true);
+    set_status(reply, chain->verdict);
+    if (loaded->request->json) {
+        app_json_chain(&reply->out, chain);
+    } else {
+        app_text_chain(&reply->out, &loaded->request->style, &loaded->bike, chain);
+    }
+}
+
+static void answer_shift(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena) {
+    struct app_shift *shift = base_arena_alloc(arena, 1, sizeof *shift);
+    struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
+    if (!shift || !cases) {
+        out_of_memory(reply, loaded);
+        return;
+    }
+    fit_cases_of(cases, &loaded->bike);
+    app_shift_of(shift, &loaded->bike, now, cases, true);
+    set_status(reply, shift->verdict);
+    if (loaded->request->json) {
+        app_json_shift(&reply->out, shift);
+    } else {
+        app_text_shift(&reply->out, &loaded->request->style, &loaded->bike, shift);
+    }
+}
+
+static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                       struct base_arena *arena) {
+    struct fit_finding *findings = base_arena_alloc(arena, fit_rules_n, sizeof *findings);
+    struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
+    size_t n = 0;
+    if (!findings || !cases) {
+        out_of_memory(reply, loaded);
+        return;
+    }
+    fit_cases_of(cases, &loaded->bike);
+    fit_judge_build(findings, &n, &loaded->bike, now, cases, true);
+    for (size_t i = 0; i < n; i++) {
+        set_status(reply, findings[i].conditional ? FIT_ASK : (enum fit_kind)findings[i].verdict.kind);
+    }
+    if (loaded->request->json) {
+        app_json_fit(&reply->out, findings, n);
+    } else {
+        app_text_fit(&reply->out, &loaded->request->style, &loaded->bike, findings, n);
+    }
+}
+
+void app_gears(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_gears);
+}
+void app_line(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_line);
+}
+void app_chain(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_chain);
+}
+void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_shift);
+}
+void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_fit);
+}
+
+/* --- the plan ------------------------------------------------------------------------------------------------------ */
+
+static enum base_status make_plan(struct app_plan_shown *shown, struct plan **plan, const struct app_loaded *loaded) {
+    const struct plan_question question = {
+        .bike = &loaded->bike, .wish = &loaded->wish, .shop = &loaded->shop, .catalogue = &loaded->catalogue};
+    enum base_status status = plan_new(plan, &question);
+    if (status != BASE_OK) {
+        return status;
+    }
+    shown->plan = *plan;
+    shown->why = loaded->request->why;
+    status = plan_keep_rings(&shown->keep_found, &shown->keep, *plan);
+    if (status == BASE_OK && (*plan)->n_ways == 0) {
+        status = plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
+    }
+    return status;
+}
+
+static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
+    struct base_arena arena;
+    struct plan *plan = NULL;
+    base_arena_init(&arena, 0);
+    struct app_plan_shown *shown = base_arena_alloc(&arena, 1, sizeof *shown);
+    enum base_status status = shown ? make_plan(shown, &plan, loaded) : BASE_NO_MEMORY;
+    if (!app_load_failed(reply, loaded, status)) {
+        shown->shop_label = loaded->request->catalogue;
+        reply->status = plan->n_ways > 0 ? APP_DONE : APP_NO;
+        if (loaded->request->json) {
+            app_json_plan(&reply->out, shown, loaded->request->ways);
+        } else {
+            app_text_plan(&reply->out, &loaded->request->style, shown, &arena);
+        }
+    }
+    plan_free(plan);
+    base_arena_clear(&arena);
+}
+
+/* Keeps the first failure, but goes on while only the input is bad, so that all faults are told in one go. */
+static enum base_status first_of(enum base_status a, enum base_status b) { return a != BASE_OK ? a : b; }
+
+void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    app_load_init(&loaded, world, request);
+    enum base_status status = app_load_bike(&loaded);
+    status = first_of(status, app_load_wish(&loaded));
+    status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+        answer_plan(reply, &loaded);
+    }
+    app_load_clear(&loaded);
+}
+
+/* --- the shop's data ----------------------------------------------------------------------------------------------- */
+
+void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    int kind = -1;
+    app_load_init(&loaded, world, request);
+    if (request->subject) {
+        kind = trade_find_kind(base_slice_of(request->subject));
+        if (kind < 0) {
+            base_buffer_text(&reply->err, "chainwright: parts: there is no kind ");
+            base_buffer_text(&reply->err, request->subject);
+            base_buffer_text(&reply->err, ". `chainwright explain kinds` lists them.\n");
+            reply->status = APP_USAGE;
+            app_load_clear(&loaded);
+            return;
+        }
+    }
+    enum base_status status = app_load_catalogue(&loaded, request->catalogue);
+    if (!app_load_failed(reply, &loaded, status)) {
+        if (request->json) {
+            app_json_parts(&reply->out, &loaded.catalogue, &loaded.shop, kind);
+        } else {
+            app_text_parts(&reply->out, &request->style, &loaded.catalogue, &loaded.shop, kind);
+        }
+    }
+    app_load_clear(&loaded);
+}
+
+void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    (void)world;
+    if (!app_text_explain(&reply->out, &request->style, base_slice_of(request->subject))) {
+        base_buffer_text(&reply->err, "chainwright: explain: nothing here is called ");
+        base_buffer_text(&reply->err, request->subject);
+        base_buffer_text(&reply->err, ". Ask for a rule, a property, a slot, a kind or a word.\n");
+        reply->status = APP_USAGE;
+    }
+}
+
+static void say_counts(struct app_reply *reply, const struct app_loaded *loaded) {
+    base_buffer_int(&reply->out, (int64_t)loaded->catalogue.n_all);
+    base_buffer_text(&reply->out, " parts of ");
+    int64_t kinds = 0;
+    for (unsigned k = 0; k < TRADE_KINDS; k++) {
+        kinds += loaded->catalogue.n[k] > 0;
+    }
+    base_buffer_int(&reply->out, kinds);
+    base_buffer_text(&reply->out, " kinds, revision ");
+    base_buffer_text(&reply->out, loaded->catalogue.revision);
+    base_buffer_text(&reply->out, ": nothing to mend.\n");
+}
+
+void app_check_data(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    app_load_init(&loaded, world, request);
+    enum base_status status = app_load_catalogue(&loaded, request->catalogue);
+    if (request->bike) {
+        status = first_of(status, app_load_bike(&loaded));
+    }
+    status = first_of(status, app_load_wish(&loaded));
+    if (!app_load_failed(reply, &loaded, status)) {
+        say_counts(reply, &loaded);
+    }
+    app_load_clear(&loaded);
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Pieces that several JSON answers share.
+ */
+#ifndef APP_JSON_PARTS_H
+#define APP_JSON_PARTS_H
+
+#include "app/answers.h"
+#include "format/json_out.h"
+
+/* A key with its value; a number that is not finite becomes null: nobody knows. */
+void app_json_key_text(struct format_out *out, const char *key, const char *text);
+void app_json_key_int(struct format_out *out, const char *key, int64_t value);
+void app_json_key_number(struct format_out *out, const char *key, double value);
+void app_json_key_bool(struct format_out *out, const char *key, bool value);
+
+/* Where a property stands in a bike's file, as a text. */
+void app_json_path(struct format_out *out, unsigned subject, unsigned property);
+/* "measured", "table", "assumed", "open". */
+const char *app_json_known(enum base_known known);
+
+/* One finding, and a list of them under a key. */
+void app_json_finding(struct format_out *out, const struct fit_finding *finding);
+void app_json_findings(struct format_out *out, const char *key, const struct fit_finding *findings, size_t n);
+
+#endif

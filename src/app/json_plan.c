@@ -1,0 +1,288 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/json.h"
+#include "app/json_parts.h"
+#include "explain/explain.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const char *const purpose_names[PLAN_PURPOSES] = {
+    [PLAN_LEAST_MONEY] = "least_money",   [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
+    [PLAN_FASTEST] = "highest_gear",      [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
+    [PLAN_CLEAN] = "no_drawback",         [PLAN_LIGHTEST] = "lightest",
+};
+static const char *const wish_names[PLAN_WISHES] = {
+    [PLAN_WISH_RINGS] = "rings",           [PLAN_WISH_SPROCKETS] = "sprockets", [PLAN_WISH_LOWEST] = "lowest_m_max",
+    [PLAN_WISH_HIGHEST] = "highest_m_min", [PLAN_WISH_BUDGET] = "budget",       [PLAN_WISH_KEEP] = "keep",
+};
+
+/* --- one way ------------------------------------------------------------------------------------------------------- */
+
+static void put_metres(struct format_out *out, const char *key, int32_t tenths, bool is_known) {
+    format_out_key(out, key);
+    if (is_known && tenths > 0) {
+        format_out_fixed(out, tenths / 10000.0, 4);
+    } else {
+        format_out_null(out);
+    }
+}
+
+static void put_values(struct format_out *out, const struct plan *plan, const struct plan_values *v) {
+    app_json_key_int(out, "cost", v->cost_minor);
+    app_json_key_int(out, "price", v->price_minor);
+    app_json_key_int(out, "labour", v->labour_minor);
+    app_json_key_int(out, "mass_g", v->mass_g);
+    app_json_key_bool(out, "mass_assumed", v->mass_assumed);
+    put_metres(out, "lowest_m", v->lowest, plan->gears_known);
+    put_metres(out, "highest_m", v->highest, plan->gears_known);
+    app_json_key_number(out, "line_error_mm", v->line_steps < 0 ? NAN : v->line_steps / 2.0);
+    app_json_key_number(out, "bench_min", v->tenths / 10.0);
+    app_json_key_int(out, "changed", __builtin_popcount(v->changed));
+}
+
+static void put_parts(struct format_out *out, const struct fit_build *build) {
+    format_out_key(out, "parts");
+    format_out_object(out);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        const struct fit_choice *choice = &build->at[s];
+        app_json_key_text(out, trade_slot_rows[s].name,
+                          choice->kind == FIT_NEW    ? choice->part->id
+                          : choice->kind == FIT_KEEP ? "keep"
+                                                     : "none");
+    }
+    format_out_object_end(out);
+}
+
+/* Does the set depend on this dimension: are there two joint cases that differ in it alone, one in the set and one not? */
+static bool depends_on(const struct plan *plan, const struct fit_case_set *set, const struct fit_dim *dim) {
+    for (uint32_t j = 0; j < plan->cases.n; j++) {
+        if (fit_candidate(dim, j) != 0) {
+            continue;
+        }
+        bool first = (set->bits[j / 64] >> (j % 64) & 1) != 0;
+        for (unsigned c = 1; c < dim->n; c++) {
+            uint32_t other = j + c * dim->stride;
+            if (((set->bits[other / 64] >> (other % 64) & 1) != 0) != first) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void put_candidate(struct format_out *out, const struct fit_dim *dim, unsigned candidate) {
+    const struct trade_property_row *row = &trade_property_rows[dim->property];
+    if (row->type == TRADE_WORD) {
+        format_out_text(out, trade_domain_rows[row->domain].words[dim->at[candidate].word].word);
+    } else {
+        format_out_double(out, dim->at[candidate].number);
+    }
+}
+
+static void put_path_key(struct format_out *out, unsigned subject, unsigned property) {
+    struct base_buffer path;
+    base_buffer_init(&path, 0);
+    explain_path(&path, subject, property);
+    format_out_key(out, path.status == BASE_OK ? path.at : "/");
+    base_buffer_clear(&path);
+}
+
+/* The cases in which a way fits, each as {path: value} over the properties that it depends on; a value that has no usual
+ * values is null: it must be measured, whatever it reads. */
+static void put_cases(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    bool depends[FIT_DIMS_MAX] = {false};
+    unsigned n = 0; /* dimensions that do not matter are held at candidate 0 */
+    for (size_t d = 0; d < plan->cases.n_dims; d++) {
+        depends[d] = depends_on(plan, &way->cases, &plan->cases.dims[d]);
+        n += depends[d];
+    }
+    format_out_key(out, "cases");
+    format_out_array(out);
+    for (uint32_t j = 0; j < plan->cases.n && (n > 0 || way->hangs) && (n > 0 || j == 0); j++) {
+        bool shown = (way->cases.bits[j / 64] >> (j % 64) & 1) != 0;
+        for (size_t d = 0; d < plan->cases.n_dims; d++) {
+            shown = shown && (depends[d] || fit_candidate(&plan->cases.dims[d], j) == 0);
+        }
+        if (!shown) {
+            continue;
+        }
+        format_out_object(out);
+        for (size_t d = 0; d < plan->cases.n_dims; d++) {
+            if (depends[d]) {
+                put_path_key(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
+                put_candidate(out, &plan->cases.dims[d], fit_candidate(&plan->cases.dims[d], j));
+            }
+        }
+        for (size_t h = 0; h < plan->n_hangs; h++) {
+            if (way->hangs >> h & 1) {
+                put_path_key(out, plan->hangs[h].subject, plan->hangs[h].property);
+                format_out_null(out);
+            }
+        }
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+static void put_drawbacks(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    format_out_key(out, "drawbacks");
+    format_out_array(out);
+    for (size_t i = 0; i < plan->n_drawbacks; i++) {
+        if (way->drawbacks >> i & 1) {
+            format_out_text(out, plan->drawbacks[i]);
+        }
+    }
+    format_out_array_end(out);
+}
+
+static void put_purposes(struct format_out *out, uint32_t purposes) {
+    format_out_key(out, "picks");
+    format_out_array(out);
+    for (unsigned p = 0; p < PLAN_PURPOSES; p++) {
+        if (purposes >> p & 1) {
+            format_out_text(out, purpose_names[p]);
+        }
+    }
+    format_out_array_end(out);
+}
+
+static void put_interfaces(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    struct fit_finding *findings = malloc((fit_rules_n + 1) * sizeof *findings);
+    size_t n = 0;
+    if (!findings) {
+        out->buffer->status = BASE_NO_MEMORY;
+        return;
+    }
+    fit_judge_build(findings, &n, plan->question.bike, &way->build, &plan->cases, false);
+    app_json_findings(out, "interfaces", findings, n);
+    free(findings);
+}
+
+static void put_way(struct format_out *out, const struct plan *plan, const struct plan_way *way, bool why) {
+    format_out_object(out);
+    put_values(out, plan, &way->values);
+    put_parts(out, &way->build);
+    app_json_key_bool(out, "certain", way->certain);
+    put_cases(out, plan, way);
+    put_drawbacks(out, plan, way);
+    app_json_key_int(out, "equals", way->equals > INT64_MAX ? INT64_MAX : (int64_t)way->equals);
+    put_purposes(out, way->purposes);
+    if (why) {
+        put_interfaces(out, plan, way);
+    }
+    format_out_object_end(out);
+}
+
+/* --- the plan ------------------------------------------------------------------------------------------------------ */
+
+static void put_builds(struct format_out *out, const struct plan *plan, size_t ways, bool why) {
+    size_t shown = 0;
+    format_out_key(out, "builds");
+    format_out_array(out);
+    for (size_t i = 0; i < plan->n_picks && shown < ways; i++, shown++) {
+        put_way(out, plan, &plan->ways[plan->picks[i]], why);
+    }
+    for (size_t i = 0; i < plan->n_ways && shown < ways; i++) {
+        if (plan->ways[i].purposes == 0) {
+            put_way(out, plan, &plan->ways[i], why);
+            shown++;
+        }
+    }
+    format_out_array_end(out);
+}
+
+static void put_objectives(struct format_out *out, const struct trade_wish *wish) {
+    format_out_key(out, "objectives");
+    format_out_array(out);
+    for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {
+        if (wish->objectives >> o & 1) {
+            format_out_text(out, trade_objective_names[o]);
+        }
+    }
+    format_out_array_end(out);
+}
+
+static void put_left_out(struct format_out *out, const struct plan *plan) {
+    format_out_key(out, "left_out");
+    format_out_array(out);
+    for (size_t i = 0; i < plan->n_left_out; i++) {
+        format_out_object(out);
+        app_json_key_text(out, "id", plan->left_out[i].id);
+        app_json_key_text(out, "property", trade_property_rows[plan->left_out[i].property].name);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+static void put_because(struct format_out *out, const struct app_plan_shown *shown) {
+    const struct plan *plan = shown->plan;
+    format_out_key(out, "because");
+    format_out_array(out);
+    for (size_t i = 0; i < shown->n_reliefs; i++) {
+        const struct plan_relief *relief = &shown->reliefs[i];
+        format_out_object(out);
+        format_out_key(out, "give_up");
+        format_out_array(out);
+        for (unsigned w = 0; w < PLAN_WISHES; w++) {
+            if (relief->given_up >> w & 1) {
+                format_out_text(out, wish_names[w]);
+            }
+        }
+        format_out_array_end(out);
+        put_values(out, plan, &relief->values);
+        put_parts(out, &relief->build);
+        format_out_object_end(out);
+    }
+    if (shown->n_reliefs == 0) {
+        format_out_object(out);
+        app_json_key_text(out, "catalogue", "no set of wishes that is given up opens a way with these parts");
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+static void put_open(struct format_out *out, const struct plan *plan) {
+    format_out_key(out, "open");
+    format_out_array(out);
+    if (!plan->gears_known) {
+        app_json_path(out, FIT_WHEEL, TRADE_WHEEL_ROLLING_MM);
+    }
+    for (size_t d = 0; d < plan->cases.n_dims; d++) {
+        app_json_path(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
+    }
+    for (size_t h = 0; h < plan->n_hangs; h++) {
+        app_json_path(out, plan->hangs[h].subject, plan->hangs[h].property);
+    }
+    format_out_array_end(out);
+}
+
+void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *shown, size_t ways) {
+    const struct plan *plan = shown->plan;
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    put_builds(&out, plan, ways, shown->why);
+    app_json_key_int(&out, "front_size", (int64_t)plan->n_ways);
+    put_objectives(&out, &plan->wish);
+    app_json_key_bool(&out, "complete", plan->complete);
+    app_json_key_text(&out, "currency", plan->question.shop->currency);
+    format_out_key(&out, "now");
+    format_out_object(&out);
+    put_metres(&out, "lowest_m", plan->now_values.lowest, plan->gears_known);
+    put_metres(&out, "highest_m", plan->now_values.highest, plan->gears_known);
+    format_out_object_end(&out);
+    format_out_key(&out, "keep_rings");
+    if (shown->keep_found) {
+        put_way(&out, plan, &shown->keep, false);
+    } else {
+        format_out_null(&out);
+    }
+    put_left_out(&out, plan);
+    put_open(&out, plan);
+    app_json_key_bool(&out, "cases_cut", plan->cases.cut);
+    if (plan->n_ways == 0) {
+        put_because(&out, shown);
+    }
+    format_out_object_end(&out);
+    format_out_done(&out);
+}

@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/load.h"
+
+#include "app/json.h"
+#include "fit/fit.h"
+#include "format/bike_in.h"
+#include "format/shop_in.h"
+#include "format/wish_in.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+void app_load_init(struct app_loaded *out, const struct app_world *world, const struct app_request *request) {
+    memset(out, 0, sizeof *out);
+    trade_names_init(&out->names);
+    base_faults_init(&out->faults);
+    trade_wish_init(&out->wish);
+    trade_shop_init(&out->shop);
+    trade_catalogue_init(&out->catalogue);
+    out->world = world;
+    out->request = request;
+}
+
+void app_load_clear(struct app_loaded *loaded) {
+    if (loaded->has_bike) {
+        trade_bike_clear(&loaded->bike);
+    }
+    trade_catalogue_clear(&loaded->catalogue);
+    base_faults_clear(&loaded->faults);
+    trade_names_clear(&loaded->names);
+}
+
+/* --- files --------------------------------------------------------------------------------------------------------- */
+
+static struct base_slice bytes_of(const struct base_buffer *buffer) { return (struct base_slice){buffer->at, buffer->n}; }
+
+static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
+    if (status == BASE_BAD_INPUT || status == BASE_LIMIT) {
+        base_faults_add(&loaded->faults, &(struct base_fault){
+                                             .file = path,
+                                             .found = status == BASE_LIMIT ? "more than 256 MiB" : "nothing to read",
+                                             .allowed = "a file that is there and may be read",
+                                         });
+        return BASE_BAD_INPUT;
+    }
+    return status;
+}
+
+/* Keeps a copy in the case folder, under the name that a case has for it. */
+static enum base_status keep_copy(const struct app_loaded *loaded, const char *name, struct base_slice bytes) {
+    struct base_buffer path;
+    if (!loaded->request->save_case) {
+        return BASE_OK;
+    }
+    base_buffer_init(&path, 0);
+    base_buffer_text(&path, loaded->request->save_case);
+    base_buffer_char(&path, '/');
+    base_buffer_text(&path, name);
+    enum base_status status = path.status == BASE_OK ? loaded->world->write(loaded->world->self, path.at, bytes) : path.status;
+    base_buffer_clear(&path);
+    return status;
+}
+
+/* A file's bytes, into a buffer that the caller has set up. */
+static enum base_status read_file(struct app_loaded *loaded, struct base_buffer *out, const char *path, const char *case_name) {
+    enum base_status status = loaded->world->read(loaded->world->self, out, path);
+    if (status != BASE_OK) {
+        return tell_unreadable(loaded, path, status);
+    }
+    return keep_copy(loaded, case_name, bytes_of(out));
+}
+
+/* --- bike and wish ------------------------------------------------------------------------------------------------- */
+
+static enum base_status parse_bike(struct app_loaded *loaded, struct base_slice bytes, const char *path) {
+    const char **ids = malloc((fit_rules_n + 1) * sizeof *ids);
+    if (!ids) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        ids[r] = fit_rules[r]->id;
+    }
+    enum base_status status =
+        format_bike_read(&loaded->bike, bytes, path, &loaded->names, ids, fit_rules_n, &loaded->faults);
+    loaded->has_bike = status == BASE_OK;
+    free(ids);
+    return status;
+}
+
+enum base_status app_load_bike_file(struct app_loaded *loaded, const char *path) {
+    struct base_buffer bytes;
+    base_buffer_init(&bytes, 0);
+    if (loaded->has_bike) {
+        trade_bike_clear(&loaded->bike);
+        loaded->has_bike = false;
+    }
+    enum base_status status = read_file(loaded, &bytes, path, "bike.json");
+    if (status == BASE_OK) {
+        status = parse_bike(loaded, bytes_of(&bytes), path);
+    }
+    base_buffer_clear(&bytes);
+    return status;
+}
+
+enum base_status app_load_bike(struct app_loaded *loaded) { return app_load_bike_file(loaded, loaded->request->bike); }
+
+enum base_status app_load_wish(struct app_loaded *loaded) {
+    struct base_buffer bytes;
+    if (!loaded->request->wish) {
+        return BASE_OK;
+    }
+    base_buffer_init(&bytes, 0);
+    enum base_status status = read_file(loaded, &bytes, loaded->request->wish, "wish.json");
+    if (status == BASE_OK) {
+        status = format_wish_read(&loaded->wish, bytes_of(&bytes), loaded->request->wish, &loaded->faults);
+    }
+    base_buffer_clear(&bytes);
+    return status;
+}
+
+/* --- shop and catalogue -------------------------------------------------------------------------------------------- */
+
+/* folder/name, or shop/name in a case. */
+static enum base_status read_in_folder(struct app_loaded *loaded, struct base_buffer *path, struct base_buffer *bytes,
+                                       const char *folder, struct base_slice name) {
+    struct base_buffer case_name;
+    base_buffer_init(path, 0);
+    base_buffer_init(bytes, 0);
+    base_buffer_init(&case_name, 0);
+    base_buffer_text(path, folder);
+    base_buffer_char(path, '/');
+    base_buffer_slice(path, name);
+    base_buffer_text(&case_name, "shop/");
+    base_buffer_slice(&case_name, name);
+    enum base_status status = path->status == BASE_OK ? case_name.status : path->status;
+    if (status == BASE_OK) {
+        status = read_file(loaded, bytes, path->at, case_name.at);
+    }
+    base_buffer_clear(&case_name);
+    return status;
+}
+
+static enum base_status load_shop(struct app_loaded *loaded, const char *folder) {
+    struct base_buffer path, bytes;
+    enum base_status status = read_in_folder(loaded, &path, &bytes, folder, base_slice_of("shop.json"));
+    if (status == BASE_OK) {
+        status = format_shop_read(&loaded->shop, bytes_of(&bytes), path.at, &loaded->faults);
+    }
+    base_buffer_clear(&path);
+    base_buffer_clear(&bytes);
+    return status;
+}
+
+static enum base_status load_parts(struct app_loaded *loaded, struct format_catalogue *builder, const char *folder,
+                                   struct base_slice name) {
+    struct base_buffer path, bytes;
+    enum trade_kind kind;
+    enum base_status status = read_in_folder(loaded, &path, &bytes, folder, name);
+    if (status == BASE_OK) {
+        status = format_catalogue_kind(&kind, path.at, &loaded->faults);
+    }
+    if (status == BASE_OK) {
+        status = format_catalogue_add(builder, kind, bytes_of(&bytes), path.at);
+    }
+    base_buffer_clear(&path);
+    base_buffer_clear(&bytes);
+    return status;
+}
+
+static bool is_csv(struct base_slice name) { return name.n > 4 && memcmp(name.at + name.n - 4, ".csv", 4) == 0; }
+
+/* All CSV files of the folder. Goes on after a bad one, so that all faults are told in one go. */
+static enum base_status load_all_parts(struct app_loaded *loaded, struct format_catalogue *builder, const char *folder,
+                                       struct base_slice names) {
+    enum base_status worst = BASE_OK;
+    size_t found = 0;
+    while (names.n > 0) {
+        const char *end = memchr(names.at, '\n', names.n);
+        struct base_slice name = {names.at, end ? (size_t)(end - names.at) : names.n};
+        size_t used = name.n + (end ? 1 : 0);
+        names.at += used;
+        names.n -= used;
+        if (!is_csv(name)) {
+            continue;
+        }
+        found++;
+        enum base_status status = load_parts(loaded, builder, folder, name);
+        worst = status != BASE_OK && worst != BASE_SYSTEM ? status : worst;
+    }
+    if (found == 0) {
+        base_faults_add(&loaded->faults, &(struct base_fault){.file = folder,
+                                                              .found = "no CSV file",
+                                                              .allowed = "shop.json and one CSV file for each kind of "
+                                                                         "part, such as cassette.csv"});
+        return BASE_BAD_INPUT;
+    }
+    return worst;
+}
+
+enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) {
+    struct base_buffer names;
+    struct format_catalogue builder;
+    base_buffer_init(&names, 0);
+    enum base_status status = loaded->world->list(loaded->world->self, &names, folder);
+    if (status != BASE_OK) {
+        base_buffer_clear(&names);
+        return tell_unreadable(loaded, folder, status);
+    }
+    status = load_shop(loaded, folder);
+    if (status == BASE_OK) {
+        format_catalogue_init(&builder, &loaded->shop, &loaded->names, &loaded->faults);
+        status = load_all_parts(loaded, &builder, folder, bytes_of(&names));
+        if (status == BASE_OK) {
+            status = format_catalogue_finish(&loaded->catalogue, &builder);
+        } else {
+            format_catalogue_clear(&builder);
+        }
+    }
+    loaded->has_catalogue = status == BASE_OK;
+    base_buffer_clear(&names);
+    return status;
+}
+
+/* --- what went wrong ----------------------------------------------------------------------------------------------- */
+
+bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status) {
+    switch (status) {
+    case BASE_OK:
+    case BASE_NO:
+        return false;
+    case BASE_BAD_INPUT:
+        if (loaded->request->json) {
+            app_json_faults(&reply->err, &loaded->faults);
+        } else {
+            app_text_faults(&reply->err, &loaded->faults);
+        }
+        reply->status = APP_BAD_INPUT;
+        return true;
+    case BASE_NO_MEMORY:
+        base_buffer_text(&reply->err, "chainwright: memory is spent. Close other programs, or split the catalogue.\n");
+        break;
+    case BASE_LIMIT:
+        base_buffer_text(&reply->err, "chainwright: the plan is larger than its limit. Narrow the wish: a budget, the "
+                                      "sprockets, or slots to keep.\n");
+        break;
+    case BASE_SYSTEM:
+        base_buffer_text(&reply->err, "chainwright: a file could not be read or written: the disk, or its rights.\n");
+        break;
+    }
+    reply->status = APP_FAILED;
+    return true;
+}

@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The outside world, as one struct of functions: the command line, the server and a page each bring their own.
+ */
+#ifndef APP_WORLD_H
+#define APP_WORLD_H
+
+#include "base/status.h"
+#include "base/text.h"
+
+struct app_world {
+    void *self; /* handed to each function */
+
+    /* The bytes of a file, appended to out; "-" is standard input. BASE_BAD_INPUT: there is no such file, or it is a
+     * folder, or it may not be read; BASE_LIMIT: over 256 MiB; BASE_SYSTEM; BASE_NO_MEMORY. */
+    enum base_status (*read)(void *self, struct base_buffer *out, const char *path);
+
+    /* The names of the files in a folder, each with a line feed behind it, sorted by bytes. Errors as for read. */
+    enum base_status (*list)(void *self, struct base_buffer *out, const char *folder);
+
+    /* Writes a file whole, or not at all; folders above it are made. BASE_SYSTEM. */
+    enum base_status (*write)(void *self, const char *path, struct base_slice bytes);
+};
+
+#endif

@@ -1,0 +1,16 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "cli/command.h"
+
+static void run(struct app_reply *reply, const struct app_world *world, struct app_request *request,
+                const char *argument) {
+    request->bike = argument;
+    app_plan(reply, world, request);
+}
+
+const struct cli_command cli_plan = {
+    .name = "plan",
+    .argument = "BIKE",
+    .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_WAYS | CLI_WHY | CLI_SAVE_CASE,
+    .does = "every way to convert the bike that no other way beats",
+    .run = run,
+};

@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * From argv to a command and back to an exit status.
+ */
+#include "cli/command.h"
+
+#include "base/number.h"
+
+#include <langinfo.h>
+#include <locale.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* The options, once: how they are written, whether a value follows, what the help line says. */
+struct option {
+    unsigned    bit;
+    const char *name;
+    const char *value; /* what the help line calls it; NULL: a flag */
+};
+static const struct option options[] = {
+    {CLI_CATALOGUE, "--catalogue", "FOLDER"}, {CLI_WISH, "--wish", "FILE"}, {CLI_BIKE, "--bike", "FILE"},
+    {CLI_WAYS, "--ways", "N"},                {CLI_WHY, "--why", NULL},     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
+    {CLI_JSON, "--json", NULL},
+};
+#define OPTIONS (sizeof options / sizeof options[0])
+
+/* Options without which a command can't answer. */
+#define NEEDED CLI_CATALOGUE
+#define WAYS_MOST 1000000
+
+void cli_usage(struct base_buffer *out, const struct cli_command *command) {
+    if (command->argument) {
+        base_buffer_text(out, command->optional ? " [" : " ");
+        base_buffer_text(out, command->argument);
+        base_buffer_text(out, command->optional ? "]" : "");
+    }
+    for (size_t i = 0; i < OPTIONS; i++) {
+        if (!(command->options & options[i].bit)) {
+            continue;
+        }
+        bool needed = (options[i].bit & NEEDED) != 0;
+        base_buffer_text(out, needed ? " " : " [");
+        base_buffer_text(out, options[i].name);
+        if (options[i].value) {
+            base_buffer_char(out, ' ');
+            base_buffer_text(out, options[i].value);
+        }
+        base_buffer_text(out, needed ? "" : "]");
+    }
+}
+
+static int complain(const char *what, const char *which, const struct cli_command *command) {
+    struct base_buffer line;
+    base_buffer_init(&line, 0);
+    base_buffer_text(&line, "chainwright: ");
+    base_buffer_text(&line, what);
+    base_buffer_text(&line, which);
+    if (command) {
+        base_buffer_text(&line, "\nuse: chainwright ");
+        base_buffer_text(&line, command->name);
+        cli_usage(&line, command);
+    } else {
+        base_buffer_text(&line, "\n`chainwright help` lists the commands");
+    }
+    base_buffer_char(&line, '\n');
+    fwrite(line.at ? line.at : "", 1, line.n, stderr);
+    base_buffer_clear(&line);
+    return APP_USAGE;
+}
+
+static const struct cli_command *find_command(const char *name) {
+    if (strcmp(name, "--help") == 0 || strcmp(name, "-h") == 0) {
+        return &cli_help;
+    }
+    if (strcmp(name, "--version") == 0) {
+        return &cli_version;
+    }
+    for (size_t i = 0; i < cli_commands_n; i++) {
+        if (strcmp(cli_commands[i]->name, name) == 0) {
+            return cli_commands[i];
+        }
+    }
+    return NULL;
+}
+
+/* Takes one option's value; false when it is not allowed. */
+static bool take(struct app_request *request, unsigned bit, const char *value) {
+    int64_t ways;
+    switch (bit) {
+    case CLI_JSON:
+        request->json = true;
+        break;
+    case CLI_WHY:
+        request->why = true;
+        break;
+    case CLI_CATALOGUE:
+        request->catalogue = value;
+        break;
+    case CLI_WISH:
+        request->wish = value;
+        break;
+    case CLI_BIKE:
+        request->bike = value;
+        break;
+    case CLI_SAVE_CASE:
+        request->save_case = value;
+        break;
+    case CLI_WAYS:
+        if (base_integer_read(&ways, base_slice_of(value), 1, WAYS_MOST) != BASE_OK) {
+            return false;
+        }
+        request->ways = (unsigned)ways;
+        break;
+    default:
+        return false;
+    }
+    return true;
+}
+
+static const struct option *find_option(const char *word, const char **value, unsigned allowed) {
+    const char *equals = strchr(word, '=');
+    size_t n = equals ? (size_t)(equals - word) : strlen(word);
+    for (size_t i = 0; i < OPTIONS; i++) {
+        if ((allowed & options[i].bit) && strlen(options[i].name) == n && memcmp(options[i].name, word, n) == 0) {
+            *value = equals ? equals + 1 : NULL;
+            return &options[i];
+        }
+    }
+    return NULL;
+}
+
+/* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
+static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command, int argc,
+                          char **argv) {
+    for (int i = 2; i < argc; i++) {
+        const char *value = NULL;
+        if (argv[i][0] != '-' || argv[i][1] == '\0') {
+            if (*argument || !command->argument) {
+                return complain("one argument too many: ", argv[i], command);
+            }
+            *argument = argv[i];
+            continue;
+        }
+        const struct option *option = find_option(argv[i], &value, command->options);
+        if (!option || (value && !option->value)) {
+            return complain("this command has no option ", argv[i], command);
+        }
+        if (option->value && !value && ++i < argc) {
+            value = argv[i];
+        }
+        if ((option->value && !value) || !take(request, option->bit, value)) {
+            return complain("a value is missing or not allowed for ", option->name, command);
+        }
+    }
+    if (command->argument && !*argument && !command->optional) {
+        return complain("missing: ", command->argument, command);
+    }
+    if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
+        return complain("missing: ", "--catalogue FOLDER", command);
+    }
+    return 0;
+}
+
+/* Colour only on a terminal, and not where NO_COLOR is set; plain characters where the locale is not UTF-8. */
+static struct app_style style_here(void) {
+    const char *no_colour = getenv("NO_COLOR");
+    struct app_style style;
+    setlocale(LC_CTYPE, "");
+    style.plain = isatty(STDOUT_FILENO) && strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+    style.colour = isatty(STDOUT_FILENO) && (!no_colour || !*no_colour);
+    return style;
+}
+
+static int print(const struct app_reply *reply) {
+    bool whole = fwrite(reply->out.at ? reply->out.at : "", 1, reply->out.n, stdout) == reply->out.n;
+    whole = fflush(stdout) == 0 && whole;
+    fwrite(reply->err.at ? reply->err.at : "", 1, reply->err.n, stderr);
+    if (!whole || reply->out.status != BASE_OK || reply->err.status != BASE_OK) {
+        fputs("chainwright: the answer could not be written whole\n", stderr);
+        return APP_FAILED;
+    }
+    return (int)reply->status;
+}
+
+int cli_run(int argc, char **argv) {
+    struct app_request request = {.ways = APP_WAYS_DEFAULT};
+    struct app_reply reply;
+    const char *argument = NULL;
+    const struct cli_command *command = argc > 1 ? find_command(argv[1]) : &cli_help;
+    if (!command) {
+        return complain("there is no command ", argv[1], NULL);
+    }
+    if (argc > 1 && read_arguments(&request, &argument, command, argc, argv) != 0) {
+        return APP_USAGE;
+    }
+    request.style = style_here();
+    app_reply_init(&reply);
+    command->run(&reply, &cli_world, &request, argument);
+    int status = print(&reply);
+    app_reply_clear(&reply);
+    return status;
+}

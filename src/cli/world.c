@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The files, folders and streams of this machine, as the app layer wants them.
+ */
+#include "cli/command.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#define FILE_MOST ((size_t)256 << 20)
+
+static enum base_status status_of(int error) {
+    switch (error) {
+    case ENOENT:
+    case EISDIR:
+    case ENOTDIR:
+    case EACCES:
+    case ENAMETOOLONG:
+    case ELOOP:
+        return BASE_BAD_INPUT;
+    case ENOMEM:
+        return BASE_NO_MEMORY;
+    default:
+        return BASE_SYSTEM;
+    }
+}
+
+static enum base_status read_stream(struct base_buffer *out, FILE *stream) {
+    char block[65536];
+    size_t n;
+    while ((n = fread(block, 1, sizeof block, stream)) > 0) {
+        if (out->n + n > FILE_MOST) {
+            return BASE_LIMIT;
+        }
+        base_buffer_put(out, block, n);
+    }
+    return ferror(stream) ? status_of(errno) : out->status;
+}
+
+static enum base_status read_file(void *self, struct base_buffer *out, const char *path) {
+    (void)self;
+    if (strcmp(path, "-") == 0) {
+        return read_stream(out, stdin);
+    }
+    FILE *stream = fopen(path, "rb");
+    if (!stream) {
+        return status_of(errno);
+    }
+    enum base_status status = read_stream(out, stream);
+    fclose(stream);
+    return status;
+}
+
+static int compare_entries(const struct dirent **a, const struct dirent **b) { return strcmp((*a)->d_name, (*b)->d_name); }
+
+static enum base_status list_folder(void *self, struct base_buffer *out, const char *folder) {
+    struct dirent **entries;
+    (void)self;
+    int n = scandir(folder, &entries, NULL, compare_entries);
+    if (n < 0) {
+        return status_of(errno);
+    }
+    for (int i = 0; i < n; i++) {
+        base_buffer_text(out, entries[i]->d_name);
+        base_buffer_char(out, '\n');
+        free(entries[i]);
+    }
+    free(entries);
+    return out->status;
+}
+
+/* Makes every folder above the last part of the path. */
+static bool make_folders(char *path) {
+    for (char *at = path + 1; *at; at++) {
+        if (*at == '/') {
+            *at = '\0';
+            bool made = mkdir(path, 0777) == 0 || errno == EEXIST;
+            *at = '/';
+            if (!made) {
+                return false;
+            }
+        }
+    }
+    return true;
+}
+
+static bool write_whole(const char *path, struct base_slice bytes) {
+    FILE *stream = fopen(path, "wb");
+    if (!stream) {
+        return false;
+    }
+    bool whole = fwrite(bytes.n ? bytes.at : "", 1, bytes.n, stream) == bytes.n;
+    return fclose(stream) == 0 && whole;
+}
+
+/* Written beside the place and moved there, so that a file is never half there. */
+static enum base_status write_file(void *self, const char *path, struct base_slice bytes) {
+    struct base_buffer beside;
+    char *folders = strdup(path);
+    (void)self;
+    base_buffer_init(&beside, 0);
+    base_buffer_text(&beside, path);
+    base_buffer_text(&beside, ".part");
+    bool done = folders && beside.status == BASE_OK && make_folders(folders) && write_whole(beside.at, bytes) &&
+                rename(beside.at, path) == 0;
+    base_buffer_clear(&beside);
+    free(folders);
+    return done ? BASE_OK : BASE_SYSTEM;
+}
+
+const struct app_world cli_world = {.read = read_file, .list = list_folder, .write = write_file};
