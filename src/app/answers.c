@@ -57,9 +57,9 @@ static double frame_number(struct app_open *open, enum base_known *known, const 
 /* --- teeth --------------------------------------------------------------------------------------------------------- */
 
 struct teeth {
-    int    rings[3];
+    int rings[3];
     size_t n_rings;
-    unsigned place[3]; /* of each ring: 0 outer, 1 middle, 2 inner */
+    unsigned place[3];                    /* of each ring: 0 outer, 1 middle, 2 inner */
     const struct trade_counts *sprockets; /* NULL when open */
 };
 
@@ -181,7 +181,8 @@ static void fill_angles(struct app_line *out, const struct trade_bike *bike, con
             }
             angle->offset_mm = plane->mm - sprocket;
             angle->known = base_weakest(plane->known, out->line.rear.known);
-            if (!isnan(out->axles_mm) && mech_line_angle_deg(&angle->angle_deg, angle->offset_mm, out->axles_mm) != BASE_OK) {
+            if (!isnan(out->axles_mm) &&
+                mech_line_angle_deg(&angle->angle_deg, angle->offset_mm, out->axles_mm) != BASE_OK) {
                 angle->angle_deg = NAN;
             }
         }
@@ -217,7 +218,8 @@ static void suggest(struct app_line *out, enum app_means means, double by_mm, do
     }
     struct app_arrangement moved = {means, by_mm, value, error, drawback};
     size_t at = out->n_arrangements++;
-    for (; at > 0 && (fabs(error) < fabs(out->arrangements[at - 1].error_mm) && drawback <= out->arrangements[at - 1].drawback);
+    for (; at > 0 &&
+           (fabs(error) < fabs(out->arrangements[at - 1].error_mm) && drawback <= out->arrangements[at - 1].drawback);
          at--) {
         out->arrangements[at] = out->arrangements[at - 1];
     }
@@ -324,7 +326,7 @@ static enum fit_kind judge(struct fit_finding *out, size_t *n, size_t room, cons
 }
 
 const char *app_verdict_name(const struct fit_finding *finding) {
-    static const char *const names[] = {[FIT_SILENT] = "fits",        [FIT_FITS] = "fits",   [FIT_ADAPTER] = "adapter",
+    static const char *const names[] = {[FIT_SILENT] = "fits",       [FIT_FITS] = "fits",   [FIT_ADAPTER] = "adapter",
                                         [FIT_DRAWBACK] = "drawback", [FIT_ASK] = "measure", [FIT_CLASH] = "clash"};
     return names[kind_of(finding)];
 }
@@ -356,9 +358,9 @@ static void chain_length(struct app_chain *out, const struct trade_bike *bike, c
     }
 }
 
-enum base_status app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
-                              const struct fit_cases *cases, bool as_it_stands) {
-    static const char *const ids[] = {"chain-length", "capacity", "chain-sprockets", "single-cage", "wear"};
+void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
+                  const struct fit_cases *cases, bool as_it_stands) {
+    static const char *const ids[] = {"chain-length", "capacity", "chain-sprockets", "single-cage"};
     memset(out, 0, sizeof *out);
     out->bare_links = NAN;
     out->capacity = -1;
@@ -377,13 +379,12 @@ enum base_status app_chain_of(struct app_chain *out, const struct trade_bike *bi
     out->quick_link = !is_word(build->at[TRADE_SLOT_CHAIN].part, TRADE_CHAIN_JOINING, TRADE_JOINING_PIN);
     out->verdict = judge(out->findings, &out->n_findings, sizeof out->findings / sizeof out->findings[0], ids,
                          sizeof ids / sizeof ids[0], bike, build, cases, as_it_stands);
-    return BASE_OK;
 }
 
 /* --- indexing ------------------------------------------------------------------------------------------------------ */
 
-enum base_status app_shift_of(struct app_shift *out, const struct trade_bike *bike, const struct fit_build *build,
-                              const struct fit_cases *cases, bool as_it_stands) {
+void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const struct fit_build *build,
+                  const struct fit_cases *cases, bool as_it_stands) {
     static const char *const ids[] = {"shift-family", "shift-steps"};
     const struct trade_part *shifter = build->at[TRADE_SLOT_RIGHT_SHIFTER].part;
     memset(out, 0, sizeof *out);
@@ -405,5 +406,4 @@ enum base_status app_shift_of(struct app_shift *out, const struct trade_bike *bi
     }
     out->verdict = judge(out->findings, &out->n_findings, sizeof out->findings / sizeof out->findings[0], ids,
                          sizeof ids / sizeof ids[0], bike, build, cases, as_it_stands);
-    return BASE_OK;
 }

@@ -18,7 +18,7 @@
 /* Values that an answer waits for: each a property of a subject as in fit_read (slot, FIT_FRAME, FIT_WHEEL, FIT_BIKE). */
 struct app_open {
     struct {
-        uint8_t  subject;
+        uint8_t subject;
         uint16_t property;
     } at[APP_OPEN_MAX];
     size_t n;
@@ -26,25 +26,25 @@ struct app_open {
 
 struct app_gears {
     struct mech_gear *gears; /* rising ratio */
-    double           *development_m; /* NAN each where the wheel is open */
-    double           *steps_percent; /* n - 1 of them */
-    size_t            n;
-    size_t            repeats;       /* neighbours nearer than repeated_step_percent */
-    size_t            differ;        /* gears that differ: n - repeats */
-    double            range_percent; /* NAN without gears */
-    double            lowest_m, highest_m;
-    enum base_known   known;         /* of the developments */
-    unsigned          rings;         /* how many rings */
-    size_t            sprockets;     /* how many sprockets */
-    struct app_open   open;
+    double *development_m;   /* NAN each where the wheel is open */
+    double *steps_percent;   /* n - 1 of them */
+    size_t n;
+    size_t repeats;       /* neighbours nearer than repeated_step_percent */
+    size_t differ;        /* gears that differ: n - repeats */
+    double range_percent; /* NAN without gears */
+    double lowest_m, highest_m;
+    enum base_known known; /* of the developments */
+    unsigned rings;        /* how many rings */
+    size_t sprockets;      /* how many sprockets */
+    struct app_open open;
 };
 enum base_status app_gears_of(struct app_gears *out, struct base_arena *arena, const struct trade_bike *bike,
                               const struct fit_build *build) BASE_CHECKED;
 
 struct app_angle {
-    int             ring, sprocket; /* teeth */
-    double          offset_mm;      /* ring's plane less sprocket's */
-    double          angle_deg;
+    int ring, sprocket; /* teeth */
+    double offset_mm;   /* ring's plane less sprocket's */
+    double angle_deg;
     enum base_known known;
 };
 
@@ -52,62 +52,62 @@ struct app_angle {
 enum app_means { APP_SPINDLE, APP_RING_OFFSET, APP_WASHERS, APP_RING_PLACE, APP_CUP_SPACERS };
 struct app_arrangement {
     enum app_means means;
-    double         by_mm;   /* change of the ring's plane, positive outwards */
-    double         value;   /* the spindle length, the offset, the washers' thickness in mm; the place as word */
-    double         error_mm; /* signed, with it */
-    bool           drawback; /* cup spacers: both arms off centre */
+    double by_mm;    /* change of the ring's plane, positive outwards */
+    double value;    /* the spindle length, the offset, the washers' thickness in mm; the place as word */
+    double error_mm; /* signed, with it */
+    bool drawback;   /* cup spacers: both arms off centre */
 };
 
 #define APP_ARRANGEMENTS_MAX 8
 
 struct app_line {
-    struct plan_line       line;
-    struct app_angle      *angles; /* every ring with every sprocket, rising ratio */
-    size_t                 n_angles;
-    double                 axles_mm;      /* seen from above */
-    double                 angle_per_gap_deg; /* how far a millimetre of the gap moves an angle in the middle sprocket */
-    double                 rear_per_gap_mm;   /* how far a millimetre of the gap moves the rear line: 1 in size */
-    bool                   gap_assumed;
+    struct plan_line line;
+    struct app_angle *angles; /* every ring with every sprocket, rising ratio */
+    size_t n_angles;
+    double axles_mm;          /* seen from above */
+    double angle_per_gap_deg; /* how far a millimetre of the gap moves an angle in the middle sprocket */
+    double rear_per_gap_mm;   /* how far a millimetre of the gap moves the rear line: 1 in size */
+    bool gap_assumed;
     struct app_arrangement arrangements[APP_ARRANGEMENTS_MAX]; /* nearest first; empty inside the window */
-    size_t                 n_arrangements;
-    struct app_open        open;
+    size_t n_arrangements;
+    struct app_open open;
 };
 enum base_status app_line_of(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
                              const struct fit_build *build) BASE_CHECKED;
 
 struct app_chain {
-    int             ring, sprocket; /* the largest ones, teeth */
-    double          bare_links;     /* pitches, not rounded; NAN when open */
-    int             rule_links;     /* of the workshop rule; 0 when open */
-    int             links;          /* to cut, joining link counted; 0 when open */
-    bool            wide_single;    /* which rule holds */
-    bool            suspended;      /* taken at the longest chain stay */
-    bool            quick_link;
-    double          stay_mm;        /* the chain stay that was used */
-    int             capacity_needed, capacity; /* teeth; capacity -1 when open */
+    int ring, sprocket; /* the largest ones, teeth */
+    double bare_links;  /* pitches, not rounded; NAN when open */
+    int rule_links;     /* of the workshop rule; 0 when open */
+    int links;          /* to cut, joining link counted; 0 when open */
+    bool wide_single;   /* which rule holds */
+    bool suspended;     /* taken at the longest chain stay */
+    bool quick_link;
+    double stay_mm;                /* the chain stay that was used */
+    int capacity_needed, capacity; /* teeth; capacity -1 when open */
     enum base_known known, capacity_known;
-    struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage, wear */
-    size_t             n_findings;
-    enum fit_kind      verdict;     /* the worst of them */
-    struct app_open    open;
+    struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage */
+    size_t n_findings;
+    enum fit_kind verdict; /* the worst of them */
+    struct app_open open;
 };
-enum base_status app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
-                              const struct fit_cases *cases, bool as_it_stands) BASE_CHECKED;
+void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
+                  const struct fit_cases *cases, bool as_it_stands);
 
 struct app_shift {
-    double          step_mm;        /* of the cage a click; NAN when open, friction or electronic */
-    double          pitch_mm;
-    double          error_mm_total; /* (sprockets - 1) * (step - pitch) */
-    int             sprockets;
-    double          pull_mm, ratio;
+    double step_mm; /* of the cage a click; NAN when open, friction or electronic */
+    double pitch_mm;
+    double error_mm_total; /* (sprockets - 1) * (step - pitch) */
+    int sprockets;
+    double pull_mm, ratio;
     enum base_known known;
     struct fit_finding findings[4]; /* of shift-family and shift-steps */
-    size_t             n_findings;
-    enum fit_kind      verdict;
-    struct app_open    open;
+    size_t n_findings;
+    enum fit_kind verdict;
+    struct app_open open;
 };
-enum base_status app_shift_of(struct app_shift *out, const struct trade_bike *bike, const struct fit_build *build,
-                              const struct fit_cases *cases, bool as_it_stands) BASE_CHECKED;
+void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const struct fit_build *build,
+                  const struct fit_cases *cases, bool as_it_stands);
 
 /* The words of the documents for an outcome: fits, adapter, drawback, measure, clash. A conditional one is `measure`. */
 const char *app_verdict_name(const struct fit_finding *finding);

@@ -3,6 +3,7 @@
 
 #include "app/json.h"
 #include "app/load.h"
+#include "trade/vocabulary.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -175,7 +176,8 @@ static enum base_status make_plan(struct app_plan_shown *shown, struct plan **pl
     shown->why = loaded->request->why;
     status = plan_keep_rings(&shown->keep_found, &shown->keep, *plan);
     if (status == BASE_OK && (*plan)->n_ways == 0) {
-        status = plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
+        status =
+            plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
     }
     return status;
 }

@@ -21,21 +21,21 @@ enum app_exit {
 
 /* What the user asked. Paths as given; "-" is standard input, for one of them at most. NULL: not given. */
 struct app_request {
-    const char      *bike;
-    const char      *catalogue; /* folder with shop.json and one CSV for each kind */
-    const char      *wish;
-    const char      *subject;   /* of explain: a name; of parts: a kind; of check-data: a folder */
-    const char      *save_case; /* folder to write all that the run depended on to */
-    bool             json;
-    bool             why;       /* plan: every joint of every way */
-    unsigned         ways;      /* plan: how many ways at most, picks first */
+    const char *bike;
+    const char *catalogue; /* folder with shop.json and one CSV for each kind */
+    const char *wish;
+    const char *subject;   /* of explain: a name; of parts: a kind; of check-data: a folder */
+    const char *save_case; /* folder to write all that the run depended on to */
+    bool json;
+    bool why;      /* plan: every joint of every way */
+    unsigned ways; /* plan: how many ways at most, picks first */
     struct app_style style;
 };
 
 struct app_reply {
     struct base_buffer out; /* standard output */
     struct base_buffer err; /* standard error */
-    enum app_exit      status;
+    enum app_exit status;
 };
 
 void app_reply_init(struct app_reply *out);

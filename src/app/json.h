@@ -20,6 +20,7 @@ void app_json_plan(struct base_buffer *out, const struct app_plan_shown *shown, 
 
 void app_json_refused(struct base_buffer *out, const char *why, const char *can_do);
 void app_json_faults(struct base_buffer *out, const struct base_faults *faults);
-void app_json_parts(struct base_buffer *out, const struct trade_catalogue *catalogue, const struct trade_shop *shop, int kind);
+void app_json_parts(struct base_buffer *out, const struct trade_catalogue *catalogue, const struct trade_shop *shop,
+                    int kind);
 
 #endif

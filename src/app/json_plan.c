@@ -7,9 +7,9 @@
 #include <stdlib.h>
 
 static const char *const purpose_names[PLAN_PURPOSES] = {
-    [PLAN_LEAST_MONEY] = "least_money",   [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
-    [PLAN_FASTEST] = "highest_gear",      [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
-    [PLAN_CLEAN] = "no_drawback",         [PLAN_LIGHTEST] = "lightest",
+    [PLAN_LEAST_MONEY] = "least_money", [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
+    [PLAN_FASTEST] = "highest_gear",    [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
+    [PLAN_CLEAN] = "no_drawback",       [PLAN_LIGHTEST] = "lightest",
 };
 static const char *const wish_names[PLAN_WISHES] = {
     [PLAN_WISH_RINGS] = "rings",           [PLAN_WISH_SPROCKETS] = "sprockets", [PLAN_WISH_LOWEST] = "lowest_m_max",

@@ -32,7 +32,9 @@ void app_load_clear(struct app_loaded *loaded) {
 
 /* --- files --------------------------------------------------------------------------------------------------------- */
 
-static struct base_slice bytes_of(const struct base_buffer *buffer) { return (struct base_slice){buffer->at, buffer->n}; }
+static struct base_slice bytes_of(const struct base_buffer *buffer) {
+    return (struct base_slice){buffer->at, buffer->n};
+}
 
 static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
     if (status == BASE_BAD_INPUT || status == BASE_LIMIT) {
@@ -56,13 +58,15 @@ static enum base_status keep_copy(const struct app_loaded *loaded, const char *n
     base_buffer_text(&path, loaded->request->save_case);
     base_buffer_char(&path, '/');
     base_buffer_text(&path, name);
-    enum base_status status = path.status == BASE_OK ? loaded->world->write(loaded->world->self, path.at, bytes) : path.status;
+    enum base_status status =
+        path.status == BASE_OK ? loaded->world->write(loaded->world->self, path.at, bytes) : path.status;
     base_buffer_clear(&path);
     return status;
 }
 
 /* A file's bytes, into a buffer that the caller has set up. */
-static enum base_status read_file(struct app_loaded *loaded, struct base_buffer *out, const char *path, const char *case_name) {
+static enum base_status read_file(struct app_loaded *loaded, struct base_buffer *out, const char *path,
+                                  const char *case_name) {
     enum base_status status = loaded->world->read(loaded->world->self, out, path);
     if (status != BASE_OK) {
         return tell_unreadable(loaded, path, status);

@@ -13,14 +13,14 @@
 #include "trade/wish.h"
 
 struct app_loaded {
-    struct trade_names     names;
-    struct base_faults     faults;
-    struct trade_bike      bike;
-    struct trade_wish      wish;
-    struct trade_shop      shop;
+    struct trade_names names;
+    struct base_faults faults;
+    struct trade_bike bike;
+    struct trade_wish wish;
+    struct trade_shop shop;
     struct trade_catalogue catalogue;
-    bool                   has_bike, has_catalogue;
-    const struct app_world   *world;   /* borrowed */
+    bool has_bike, has_catalogue;
+    const struct app_world *world;     /* borrowed */
     const struct app_request *request; /* borrowed */
 };
 

@@ -10,8 +10,9 @@ static void pad(struct base_buffer *out, size_t from, size_t column) {
 }
 
 static void overview(struct base_buffer *out) {
-    base_buffer_text(out, "What can it do?\n\n   Chainwright plans the change of a bicycle to another gearing: what stays, what\n"
-                          "   goes, which parts of the shop fit together, what it costs.\n\n");
+    base_buffer_text(
+        out, "What can it do?\n\n   Chainwright plans the change of a bicycle to another gearing: what stays, what\n"
+             "   goes, which parts of the shop fit together, what it costs.\n\n");
     for (size_t i = 0; i < cli_commands_n; i++) {
         size_t from = out->n;
         base_buffer_text(out, "   ");

@@ -21,11 +21,12 @@ enum cli_option {
 struct cli_command {
     const char *name;
     const char *argument; /* what stands behind the name, such as BIKE; NULL for none */
-    bool        optional; /* the argument may be left out */
-    unsigned    options;
-    const char *does;     /* one line of help */
+    bool optional;        /* the argument may be left out */
+    unsigned options;
+    const char *does; /* one line of help */
     /* argument: NULL when left out. request is filled from the options. */
-    void (*run)(struct app_reply *reply, const struct app_world *world, struct app_request *request, const char *argument);
+    void (*run)(struct app_reply *reply, const struct app_world *world, struct app_request *request,
+                const char *argument);
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_explain, cli_parts,
@@ -33,7 +34,7 @@ extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_f
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];
-extern const size_t                    cli_commands_n;
+extern const size_t cli_commands_n;
 
 /* The files, folders and streams of this machine. */
 extern const struct app_world cli_world;

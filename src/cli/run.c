@@ -15,13 +15,17 @@
 
 /* The options, once: how they are written, whether a value follows, what the help line says. */
 struct option {
-    unsigned    bit;
+    unsigned bit;
     const char *name;
     const char *value; /* what the help line calls it; NULL: a flag */
 };
 static const struct option options[] = {
-    {CLI_CATALOGUE, "--catalogue", "FOLDER"}, {CLI_WISH, "--wish", "FILE"}, {CLI_BIKE, "--bike", "FILE"},
-    {CLI_WAYS, "--ways", "N"},                {CLI_WHY, "--why", NULL},     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
+    {CLI_CATALOGUE, "--catalogue", "FOLDER"},
+    {CLI_WISH, "--wish", "FILE"},
+    {CLI_BIKE, "--bike", "FILE"},
+    {CLI_WAYS, "--ways", "N"},
+    {CLI_WHY, "--why", NULL},
+    {CLI_SAVE_CASE, "--save-case", "FOLDER"},
     {CLI_JSON, "--json", NULL},
 };
 #define OPTIONS (sizeof options / sizeof options[0])
@@ -132,8 +136,8 @@ static const struct option *find_option(const char *word, const char **value, un
 }
 
 /* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
-static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command, int argc,
-                          char **argv) {
+static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command,
+                          int argc, char **argv) {
     for (int i = 2; i < argc; i++) {
         const char *value = NULL;
         if (argv[i][0] != '-' || argv[i][1] == '\0') {

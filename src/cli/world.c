@@ -55,7 +55,9 @@ static enum base_status read_file(void *self, struct base_buffer *out, const cha
     return status;
 }
 
-static int compare_entries(const struct dirent **a, const struct dirent **b) { return strcmp((*a)->d_name, (*b)->d_name); }
+static int compare_entries(const struct dirent **a, const struct dirent **b) {
+    return strcmp((*a)->d_name, (*b)->d_name);
+}
 
 static enum base_status list_folder(void *self, struct base_buffer *out, const char *folder) {
     struct dirent **entries;

@@ -48,8 +48,8 @@ static bool grow_slots(struct plan_intern *table) {
 }
 
 static uint32_t add(struct plan_intern *table, const void *record, size_t at) {
-    unsigned char *records = base_arena_grow(table->arena, table->records, table->n, &table->room,
-                                             (size_t)table->n + 1, table->size);
+    unsigned char *records =
+        base_arena_grow(table->arena, table->records, table->n, &table->room, (size_t)table->n + 1, table->size);
     if (!records || table->n == PLAN_NO_ID - 1) {
         return PLAN_NO_ID;
     }

@@ -15,12 +15,12 @@
 
 struct plan_intern {
     struct base_arena *arena; /* owns the records */
-    size_t             size;  /* bytes of a record, above 0 */
-    unsigned char     *records;
-    size_t             room; /* records that there is room for */
-    uint32_t           n;
-    uint32_t          *slots; /* open-addressed table of number + 1; 0 is free */
-    size_t             n_slots;
+    size_t size;              /* bytes of a record, above 0 */
+    unsigned char *records;
+    size_t room; /* records that there is room for */
+    uint32_t n;
+    uint32_t *slots; /* open-addressed table of number + 1; 0 is free */
+    size_t n_slots;
 };
 
 void plan_intern_init(struct plan_intern *out, struct base_arena *arena, size_t size);

@@ -46,7 +46,8 @@ static const struct trade_line_windows_row *window_row(double width_mm, int use,
     return best;
 }
 
-static void set_window(struct plan_line *out, enum plan_target target, double low_mm, double high_mm, const char *source) {
+static void set_window(struct plan_line *out, enum plan_target target, double low_mm, double high_mm,
+                       const char *source) {
     out->target = target;
     out->low_mm = low_mm;
     out->high_mm = high_mm;

@@ -16,16 +16,16 @@ enum plan_target {
 };
 
 struct plan_line {
-    struct fit_sum   ring[3];    /* planes of the outer, middle and inner ring, mm; known BASE_OPEN where there is none */
-    bool             present[3]; /* is there a ring in the outer, middle, inner place? */
-    struct fit_sum   front;      /* the ring; the middle between two; the middle one of three */
-    struct fit_sum   rear;       /* middle of the cassette */
+    struct fit_sum ring[3]; /* planes of the outer, middle and inner ring, mm; known BASE_OPEN where there is none */
+    bool present[3];        /* is there a ring in the outer, middle, inner place? */
+    struct fit_sum front;   /* the ring; the middle between two; the middle one of three */
+    struct fit_sum rear;    /* middle of the cassette */
     enum plan_target target;
-    double           low_mm, high_mm; /* the window; NAN when target is PLAN_TARGET_OPEN */
-    double           error_mm;        /* 0 inside, else signed distance to the nearer edge; NAN when open */
-    int              error_steps;     /* its size in steps of 0.5 mm; -1 when open */
-    const char      *source;          /* of the window; NULL when it is the rear centre or open */
-    const char      *disputed;        /* what other sources say of it; "" when nothing */
+    double low_mm, high_mm; /* the window; NAN when target is PLAN_TARGET_OPEN */
+    double error_mm;        /* 0 inside, else signed distance to the nearer edge; NAN when open */
+    int error_steps;        /* its size in steps of 0.5 mm; -1 when open */
+    const char *source;     /* of the window; NULL when it is the rear centre or open */
+    const char *disputed;   /* what other sources say of it; "" when nothing */
 };
 
 /* The chain line of a build. */

@@ -230,9 +230,15 @@ static void add_cells(struct plan_model *model) {
     }
 }
 
-static int32_t bound(double metres, int32_t none) {
-    return isnan(metres) ? none : (int32_t)base_round(metres * 10000);
+/* The table of what is seen, with nothing seen as its first record. */
+static void start_seeing(struct plan_model *model, struct plan_consumer *c) {
+    uint32_t nothing[PLAN_CONSUMER_VARIABLES_MAX + 1] = {0};
+    plan_intern_init(&c->seen, model->arena, (c->n_variables + 1) * sizeof *nothing);
+    memset(nothing, 0xFF, c->n_variables * sizeof *nothing); /* PLAN_NO_ID */
+    model->failed = model->failed || plan_intern_id(&c->seen, nothing, NULL) != PLAN_SEEN_NOTHING;
 }
+
+static int32_t bound(double metres, int32_t none) { return isnan(metres) ? none : (int32_t)base_round(metres * 10000); }
 
 enum base_status plan_model_init(struct plan_model *out, struct plan *plan, struct base_arena *arena) {
     static const struct plan_outcome no, plain = {.allowed = 1};
@@ -255,6 +261,9 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
         add_rule(out, fit_rules[r]);
     }
     add_cells(out);
+    for (unsigned c = 0; c < out->n_consumers && !out->failed; c++) {
+        start_seeing(out, &out->consumers[c]);
+    }
     return out->failed ? BASE_NO_MEMORY : BASE_OK;
 }
 
@@ -286,7 +295,8 @@ static struct plan_entry value_entry(const struct trade_value *value, int dim) {
     return entry;
 }
 
-uint32_t plan_entry_of(struct plan_model *model, unsigned variable, enum trade_slot slot, const struct fit_choice *choice) {
+static uint32_t entry_of(struct plan_model *model, unsigned variable, enum trade_slot slot,
+                         const struct fit_choice *choice) {
     const struct plan_variable *v = &model->variables[variable];
     struct fit_build build = model->plan->now;
     struct plan_entry entry;
@@ -313,11 +323,11 @@ uint32_t plan_entry_of(struct plan_model *model, unsigned variable, enum trade_s
 static struct fit_sum sum_of_entry(const struct plan_entry *entry) {
     int64_t micrometres;
     memcpy(&micrometres, &entry->bits, sizeof micrometres);
-    return (struct fit_sum){.mm = (double)micrometres / 1000, .unknown = entry->unknown,
-                            .known = entry->open ? BASE_OPEN : BASE_MEASURED};
+    return (struct fit_sum){
+        .mm = (double)micrometres / 1000, .unknown = entry->unknown, .known = entry->open ? BASE_OPEN : BASE_MEASURED};
 }
 
-uint32_t plan_entry_add(struct plan_model *model, unsigned variable, uint32_t a, uint32_t b) {
+static uint32_t entry_add(struct plan_model *model, unsigned variable, uint32_t a, uint32_t b) {
     const struct plan_intern *entries = &model->variables[variable].entries;
     struct plan_entry x = *(const struct plan_entry *)plan_intern_at(entries, a);
     const struct plan_entry *y = plan_intern_at(entries, b);
@@ -378,8 +388,8 @@ static uint64_t drawback_bits(struct plan *plan, const struct fit_finding *findi
 
 static uint64_t hang_bit(struct plan *plan, const struct fit_finding *finding) {
     size_t at = 0;
-    while (at < plan->n_hangs && (plan->hangs[at].subject != finding->ask_subject ||
-                                  plan->hangs[at].property != finding->ask_property)) {
+    while (at < plan->n_hangs &&
+           (plan->hangs[at].subject != finding->ask_subject || plan->hangs[at].property != finding->ask_property)) {
         at++;
     }
     if (at == plan->n_hangs && at < PLAN_HANGS_MAX) {
@@ -472,7 +482,8 @@ static void judge_line(struct plan_outcome *out, const struct plan_model *model,
     out->line = line.error_steps < 0 ? INT16_MAX : line.error_steps;
 }
 
-uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values, bool changed) {
+static uint32_t judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values,
+                      bool changed) {
     struct plan_outcome outcome;
     memset(&outcome, 0, sizeof outcome);
     if (consumer->any && !changed) {
@@ -497,6 +508,65 @@ uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consum
     return id;
 }
 
+/* --- what is seen -------------------------------------------------------------------------------------------------- */
+
+static uint32_t intern_seen(struct plan_model *model, struct plan_consumer *consumer, const uint32_t *record) {
+    uint32_t id = plan_intern_id(&consumer->seen, record, NULL);
+    model->failed = model->failed || id == PLAN_NO_ID;
+    return id;
+}
+
+uint32_t plan_see(struct plan_model *model, struct plan_consumer *consumer, enum trade_slot slot,
+                  const struct fit_choice *choice, bool changed) {
+    uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
+    for (unsigned i = 0; i < consumer->n_variables; i++) {
+        bool here = (model->variables[consumer->variables[i]].slots >> slot & 1) != 0;
+        record[i] = here ? entry_of(model, consumer->variables[i], slot, choice) : PLAN_NO_ID;
+    }
+    record[consumer->n_variables] = changed && consumer->any;
+    return intern_seen(model, consumer, record);
+}
+
+uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer, uint32_t a, uint32_t b) {
+    uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
+    if (a == PLAN_SEEN_NOTHING || b == PLAN_SEEN_NOTHING) {
+        return a == PLAN_SEEN_NOTHING ? b : a;
+    }
+    memcpy(record, plan_intern_at(&consumer->seen, a), consumer->seen.size);
+    const uint32_t *other = plan_intern_at(&consumer->seen, b);
+    for (unsigned i = 0; i < consumer->n_variables; i++) {
+        if (record[i] == PLAN_NO_ID) {
+            record[i] = other[i];
+        } else if (other[i] != PLAN_NO_ID) {
+            record[i] = entry_add(model, consumer->variables[i], record[i], other[i]);
+        }
+    }
+    record[consumer->n_variables] |= other[consumer->n_variables];
+    return intern_seen(model, consumer, record);
+}
+
+uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, uint32_t seen) {
+    size_t had = consumer->answers_room;
+    if (seen >= had) {
+        uint32_t *grown = base_arena_grow(model->arena, consumer->answers, had, &consumer->answers_room,
+                                          (size_t)seen + 1, sizeof *grown);
+        if (!grown) {
+            model->failed = true;
+            return PLAN_OUTCOME_NO;
+        }
+        memset(grown + had, 0xFF, (consumer->answers_room - had) * sizeof *grown);
+        consumer->answers = grown;
+    }
+    if (consumer->answers[seen] == PLAN_NO_ID) {
+        uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
+        memcpy(record, plan_intern_at(&consumer->seen, seen), consumer->seen.size);
+        consumer->answers[seen] = judge(model, consumer, record, record[consumer->n_variables] != 0);
+    }
+    return consumer->answers[seen];
+}
+
+/* --- cases --------------------------------------------------------------------------------------------------------- */
+
 uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b) {
     struct fit_case_set both;
     bool is_new;
@@ -515,7 +585,8 @@ uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b) {
     for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
         both.bits[i] = x->bits[i] & y->bits[i];
     }
-    uint32_t *homes = base_arena_grow(model->arena, model->meet_of, at, &model->meet_room, (size_t)at + 1, sizeof *homes);
+    uint32_t *homes =
+        base_arena_grow(model->arena, model->meet_of, at, &model->meet_room, (size_t)at + 1, sizeof *homes);
     if (!homes) {
         return PLAN_NO_ID;
     }

@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * The plan as the search sees it: variables, and consumers that read them.
+ * The plan as the search sees it: consumers, and what each of them has seen.
  *
- * A variable is a property of one slot, or a measure (a sum over slots), that some consumer reads. A consumer is a rule,
- * or one of three cells: the number of rings, the gears, the chain line. It is judged at the first node of the join tree
- * that covers all of its slots; a variable is forgotten when its last consumer was. Which consumers are judged where and
- * which variables are forgotten is worked out from the declared reads; only the tree's shape is written by hand.
+ * A consumer is a rule, or one of three cells: the number of rings, the gears, the chain line. It reads variables: a
+ * property of one slot, or a measure (a sum over slots). What a consumer has seen of some slots is the tuple of the values
+ * that these slots give it, and whether anything changes there. Two part lists of which every consumer has seen the same
+ * have the same future, and nothing else of them need be kept. Where a consumer is judged and when a value is forgotten
+ * follows from the declared reads alone.
  *
  * What a consumer answers is an outcome: allowed in which cases, with which drawbacks, hanging on what, and the values of
- * a cell. Outcomes, sets of cases and values are interned, so that the search handles numbers only.
+ * a cell. Outcomes, sets of cases, values and what was seen are interned, so that the search handles numbers only.
  */
 #ifndef PLAN_MODEL_H
 #define PLAN_MODEL_H
@@ -24,18 +25,18 @@
  * micrometres, how often the unknown length is in it, or open. */
 struct plan_entry {
     uint64_t bits; /* the union of trade_value, or micrometres as int64 */
-    int32_t  unknown;
-    int8_t   dim; /* -1: none */
-    uint8_t  open;
-    uint8_t  empty;
-    uint8_t  zero; /* padding, always 0 */
+    int32_t unknown;
+    int8_t dim; /* -1: none */
+    uint8_t open;
+    uint8_t empty;
+    uint8_t zero; /* padding, always 0 */
 };
 
 struct plan_variable {
-    bool               sum;
-    uint8_t            subject; /* slot, or enum fit_measure_id */
-    uint16_t           property;
-    uint32_t           slots;   /* bit set */
+    bool sum;
+    uint8_t subject; /* slot, or enum fit_measure_id */
+    uint16_t property;
+    uint32_t slots;             /* bit set */
     struct plan_intern entries; /* of struct plan_entry */
 };
 
@@ -43,43 +44,47 @@ enum plan_consumer_kind { PLAN_RULE, PLAN_RINGS, PLAN_GEARS, PLAN_LINE };
 
 struct plan_consumer {
     enum plan_consumer_kind kind;
-    const struct fit_rule  *rule;     /* of PLAN_RULE */
-    uint32_t                slots;    /* bit set of all that it covers */
-    bool                    any;      /* silent while nothing changes in its slots */
-    uint16_t                variables[PLAN_CONSUMER_VARIABLES_MAX];
-    unsigned                n_variables;
-    int8_t                  source[FIT_READS_MAX]; /* of a rule's read: index in variables, or -1: a fixed fact */
+    const struct fit_rule *rule; /* of PLAN_RULE */
+    uint32_t slots;              /* bit set of all that it covers */
+    bool any;                    /* silent while nothing changes in its slots */
+    uint16_t variables[PLAN_CONSUMER_VARIABLES_MAX];
+    unsigned n_variables;
+    int8_t source[FIT_READS_MAX]; /* of a rule's read: index in variables, or -1: a fixed fact */
     const struct trade_value *fixed[FIT_READS_MAX];
-    struct trade_value      scratch[FIT_READS_MAX]; /* home of derived fixed facts */
-    int8_t                  dim[FIT_READS_MAX];     /* of a fixed fact */
-    bool                    done;
+    struct trade_value scratch[FIT_READS_MAX]; /* home of derived fixed facts */
+    int8_t dim[FIT_READS_MAX];                 /* of a fixed fact */
+    struct plan_intern seen; /* of n_variables entry numbers, PLAN_NO_ID where not seen, then 1 if changed */
+    uint32_t *answers;       /* outcome of each number seen that is whole; PLAN_NO_ID: not asked yet */
+    size_t answers_room;
 };
+
+#define PLAN_SEEN_NOTHING 0u /* the number of what a consumer has seen of no slot */
 
 struct plan_outcome {
     uint64_t drawbacks;
     uint64_t hangs;
-    uint32_t cases;   /* number of the set of cases */
-    uint32_t allowed; /* 1 or 0; all else is 0 when it is not */
-    int32_t  lowest, counted, line; /* of a cell whose value is an objective; else 0 */
-    int32_t  zero;
+    uint32_t cases;                /* number of the set of cases */
+    uint32_t allowed;              /* 1 or 0; all else is 0 when it is not */
+    int32_t lowest, counted, line; /* of a cell whose value is an objective; else 0 */
+    int32_t zero;
 };
 
 struct plan_model {
-    struct plan         *plan;
-    struct base_arena   *arena; /* of the search: freed when it ends */
+    struct plan *plan;
+    struct base_arena *arena; /* of the search: freed when it ends */
     struct plan_variable variables[PLAN_VARIABLES_MAX];
-    unsigned             n_variables;
+    unsigned n_variables;
     struct plan_consumer consumers[PLAN_CONSUMERS_MAX];
-    unsigned             n_consumers;
-    struct plan_intern   cases;    /* of struct fit_case_set; number 0 is all */
-    struct plan_intern   meets;    /* pairs of set numbers that were met */
-    uint32_t            *meet_of;  /* the set of each pair */
-    size_t               meet_room;
-    struct plan_intern   outcomes; /* number 0 is not allowed, 1 is allowed and nothing else */
-    double               usual_mass_g[TRADE_KINDS];
-    int32_t              cap;
-    int32_t              lowest_most, highest_least; /* bounds of the wish, 0.1 mm; INT32_MAX and 0 without */
-    bool                 failed; /* memory was spent */
+    unsigned n_consumers;
+    struct plan_intern cases; /* of struct fit_case_set; number 0 is all */
+    struct plan_intern meets; /* pairs of set numbers that were met */
+    uint32_t *meet_of;        /* the set of each pair */
+    size_t meet_room;
+    struct plan_intern outcomes; /* number 0 is not allowed, 1 is allowed and nothing else */
+    double usual_mass_g[TRADE_KINDS];
+    int32_t cap;
+    int32_t lowest_most, highest_least; /* bounds of the wish, 0.1 mm; INT32_MAX and 0 without */
+    bool failed;                        /* memory was spent */
 };
 
 #define PLAN_OUTCOME_NO 0u
@@ -87,21 +92,21 @@ struct plan_model {
 
 enum base_status plan_model_init(struct plan_model *out, struct plan *plan, struct base_arena *arena) BASE_CHECKED;
 
-/* Number of the value that a variable has where the slot holds this choice; of a sum: the slot's term. */
-uint32_t plan_entry_of(struct plan_model *model, unsigned variable, enum trade_slot slot, const struct fit_choice *choice);
-/* Of two partial sums of one variable: the number of the whole. */
-uint32_t plan_entry_add(struct plan_model *model, unsigned variable, uint32_t a, uint32_t b);
-
-/* What a consumer answers, values[i] being the entry of its i-th variable; changed: does anything change in its slots? */
-uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values, bool changed);
+/* What a consumer sees of a slot that holds this choice; changed: is it not what the bike has there? Number in seen. */
+uint32_t plan_see(struct plan_model *model, struct plan_consumer *consumer, enum trade_slot slot,
+                  const struct fit_choice *choice, bool changed);
+/* What it has seen of two sets of slots that have none in common. */
+uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer, uint32_t a, uint32_t b);
+/* What it answers when it has seen all of its slots: number in outcomes. */
+uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, uint32_t seen);
 
 /* The cases that two sets have in common, by number; PLAN_NO_ID when memory is spent. */
 uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b);
 
 /* The part lists that a slot may have, as ranks: 0 keep, 1 none, 2 + index of the kind's parts. */
-bool                    plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank);
-struct fit_choice       plan_choice(const struct plan *plan, enum trade_slot slot, uint32_t rank);
-uint32_t                plan_ranks(const struct plan *plan, enum trade_slot slot); /* one more than the highest rank */
+bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank);
+struct fit_choice plan_choice(const struct plan *plan, enum trade_slot slot, uint32_t rank);
+uint32_t plan_ranks(const struct plan *plan, enum trade_slot slot); /* one more than the highest rank */
 
 /* Catalogue parts that lack what a rule needs: fills plan->left_out. */
 enum base_status plan_find_left_out(struct plan *plan) BASE_CHECKED;

@@ -35,7 +35,8 @@ static bool holds_all(const struct fit_case_set *a, const struct fit_case_set *b
 }
 
 /* Is a at least as good as b in one objective? *better: strictly. */
-static bool as_good(const struct plan_values *a, const struct plan_values *b, enum trade_objective objective, bool *better) {
+static bool as_good(const struct plan_values *a, const struct plan_values *b, enum trade_objective objective,
+                    bool *better) {
     int64_t x = 0, y = 0; /* lower is better */
     switch (objective) {
     case TRADE_COST:
@@ -67,7 +68,8 @@ static bool as_good(const struct plan_values *a, const struct plan_values *b, en
 }
 
 bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
-    bool better = a->drawbacks != b->drawbacks || a->hangs != b->hangs || memcmp(&a->cases, &b->cases, sizeof a->cases) != 0;
+    bool better =
+        a->drawbacks != b->drawbacks || a->hangs != b->hangs || memcmp(&a->cases, &b->cases, sizeof a->cases) != 0;
     if ((a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs) || !holds_all(&a->cases, &b->cases)) {
         return false;
     }
@@ -103,9 +105,14 @@ static int compare_shown(const void *x, const void *y) {
  * objectives that are not in the wish hold 0 there. */
 static int compare_found(const void *x, const void *y) {
     const struct plan_found *a = x, *b = y;
-    int by[] = {order(a->label.cost, b->label.cost), order(a->label.mass, b->label.mass), order(a->lowest, b->lowest),
-                order(b->counted, a->counted), order(a->line, b->line), order(a->tenths, b->tenths),
-                order(a->changed, b->changed), order(count_bits(a->drawbacks), count_bits(b->drawbacks)),
+    int by[] = {order(a->label.cost, b->label.cost),
+                order(a->label.mass, b->label.mass),
+                order(a->lowest, b->lowest),
+                order(b->counted, a->counted),
+                order(a->line, b->line),
+                order(a->tenths, b->tenths),
+                order(a->changed, b->changed),
+                order(count_bits(a->drawbacks), count_bits(b->drawbacks)),
                 order(count_bits(a->hangs), count_bits(b->hangs))};
     for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
         if (by[i] != 0) {
@@ -115,13 +122,15 @@ static int compare_found(const void *x, const void *y) {
     return memcmp(a->label.rank, b->label.rank, sizeof a->label.rank);
 }
 
-static bool found_beats(const struct plan_model *model, const struct plan_found *a, const struct plan_found *b, bool by_cost) {
+static bool found_beats(const struct plan_model *model, const struct plan_found *a, const struct plan_found *b,
+                        bool by_cost) {
     if ((by_cost && a->label.cost > b->label.cost) || a->label.mass > b->label.mass || a->lowest > b->lowest ||
         a->counted < b->counted || a->line > b->line || a->tenths > b->tenths || a->changed > b->changed ||
         (a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs)) {
         return false;
     }
-    return a->cases == b->cases || holds_all(plan_intern_at(&model->cases, a->cases), plan_intern_at(&model->cases, b->cases));
+    return a->cases == b->cases ||
+           holds_all(plan_intern_at(&model->cases, a->cases), plan_intern_at(&model->cases, b->cases));
 }
 
 /* Keeps in place what nothing beats; *n is how many. Budget first: a bound is a cut. Two results that are alike in all
@@ -166,6 +175,41 @@ static void fill_way(struct plan_way *out, const struct plan_model *model, const
     out->equals = found->label.count - 1;
 }
 
+/* The place of a drawback's code in the registry. */
+static size_t registry_place(const char *code) {
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        for (size_t i = 0; i < FIT_REASONS_MAX && fit_rules[r]->reasons[i]; i++) {
+            if (strcmp(fit_rules[r]->reasons[i], code) == 0) {
+                return r * FIT_REASONS_MAX + i;
+            }
+        }
+    }
+    return SIZE_MAX;
+}
+
+static int compare_codes(const void *x, const void *y) {
+    size_t a = registry_place(*(const char *const *)x), b = registry_place(*(const char *const *)y);
+    return (a > b) - (a < b);
+}
+
+/* Drawbacks in the order of the registry, whatever the order in which the search met them. */
+static void order_drawbacks(struct plan *plan) {
+    const char *met[PLAN_DRAWBACKS_MAX];
+    memcpy(met, plan->drawbacks, sizeof met);
+    qsort(plan->drawbacks, plan->n_drawbacks, sizeof plan->drawbacks[0], compare_codes);
+    for (size_t w = 0; w < plan->n_ways; w++) {
+        uint64_t bits = 0;
+        for (size_t i = 0; i < plan->n_drawbacks; i++) {
+            for (size_t k = 0; k < plan->n_drawbacks; k++) {
+                if (plan->drawbacks[i] == met[k] && (plan->ways[w].drawbacks >> k & 1)) {
+                    bits |= UINT64_C(1) << i;
+                }
+            }
+        }
+        plan->ways[w].drawbacks = bits;
+    }
+}
+
 /* Searches under plan->wish and fills plan->ways. */
 static enum base_status work_out(struct plan *plan) {
     struct base_arena arena;
@@ -190,6 +234,7 @@ static enum base_status work_out(struct plan *plan) {
         qsort(plan->ways, n, sizeof *plan->ways, compare_shown);
         plan->n_ways = n;
         plan->complete = true;
+        order_drawbacks(plan);
     }
     bool spent = status == BASE_NO_MEMORY && arena.limit != 0 && arena.used + (arena.limit >> 2) >= arena.limit;
     base_arena_clear(&arena);
@@ -337,7 +382,10 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, const struct
     trade_wish_init(&wish);
     wish.rings = trade_bike_rings(plan->question.bike);
     wish.given = true;
-    if (plan->question.bike->fitted[TRADE_SLOT_OUTER_RING].state == TRADE_NOT_LOOKED_AT && wish.rings == 0) {
+    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
+        wish.keep |= trade_bike_has(plan->question.bike, s) ? 1u << s : 0;
+    }
+    if (wish.rings == 0) {
         *found = false;
         return BASE_OK;
     }

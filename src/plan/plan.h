@@ -19,93 +19,93 @@
 
 /* What is asked. Borrowed; must outlive the plan. */
 struct plan_question {
-    const struct trade_bike      *bike;
-    const struct trade_wish      *wish;
-    const struct trade_shop      *shop;
+    const struct trade_bike *bike;
+    const struct trade_wish *wish;
+    const struct trade_shop *shop;
     const struct trade_catalogue *catalogue;
-    size_t                        limit_bytes; /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
+    size_t limit_bytes; /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
 };
 
 #define PLAN_LIMIT_BYTES ((size_t)256 << 20)
 
 /* What a build is worth. Every value is computed for every build that is shown; the wish says which are compared. */
 struct plan_values {
-    int64_t cost_minor;    /* parts and labour, without tax */
-    int64_t price_minor;   /* parts */
+    int64_t cost_minor;  /* parts and labour, without tax */
+    int64_t price_minor; /* parts */
     int64_t labour_minor;
-    int32_t mass_g;        /* change against the bike as it stands */
-    bool    mass_assumed;  /* an old part was not weighed, so that its kind's usual mass stands in */
-    int32_t lowest;        /* development of the lowest gear, 0.1 mm; ratio * 10,000 where the wheel is open */
-    int32_t highest;       /* of the highest gear */
-    int32_t counted;       /* the highest, up to the cap: what is compared */
-    int32_t line_steps;    /* chain line error in steps of 0.5 mm; -1 open */
-    int32_t tenths;        /* bench time, 0.1 minutes */
-    uint32_t changed;      /* bit set of slots */
+    int32_t mass_g;     /* change against the bike as it stands */
+    bool mass_assumed;  /* an old part was not weighed, so that its kind's usual mass stands in */
+    int32_t lowest;     /* development of the lowest gear, 0.1 mm; ratio * 10,000 where the wheel is open */
+    int32_t highest;    /* of the highest gear */
+    int32_t counted;    /* the highest, up to the cap: what is compared */
+    int32_t line_steps; /* chain line error in steps of 0.5 mm; -1 open */
+    int32_t tenths;     /* bench time, 0.1 minutes */
+    uint32_t changed;   /* bit set of slots */
 };
 
 /* Purposes of picks. */
 enum plan_purpose {
     PLAN_LEAST_MONEY = 0,
     PLAN_LEAST_CHANGE,
-    PLAN_EASIEST,       /* lowest gear */
-    PLAN_FASTEST,       /* highest gear */
-    PLAN_CLOSEST,       /* to the range of now */
-    PLAN_CERTAIN,       /* least money with nothing left to measure */
-    PLAN_CLEAN,         /* least money without a drawback */
+    PLAN_EASIEST, /* lowest gear */
+    PLAN_FASTEST, /* highest gear */
+    PLAN_CLOSEST, /* to the range of now */
+    PLAN_CERTAIN, /* least money with nothing left to measure */
+    PLAN_CLEAN,   /* least money without a drawback */
     PLAN_LIGHTEST,
     PLAN_PURPOSES
 };
 
 /* Something that a build hangs on and that has no usual values. */
 struct plan_hang {
-    uint8_t  subject; /* as in fit_read; FIT_MEASURE + id too */
+    uint8_t subject; /* as in fit_read; FIT_MEASURE + id too */
     uint16_t property;
 };
 
 struct plan_way {
-    struct fit_build    build;
-    struct plan_values  values;
-    uint32_t            rank[TRADE_SLOTS]; /* 0 keep, 1 none, 2 + index in the catalogue's list of the kind */
-    struct fit_case_set cases;             /* in which it fits */
-    bool                certain;           /* in every case, and it hangs on nothing */
-    uint64_t            drawbacks;         /* bits of plan->drawbacks */
-    uint64_t            hangs;             /* bits of plan->hangs */
-    uint64_t            equals;            /* other part lists with the same values, cases and drawbacks; saturates */
-    uint32_t            purposes;          /* bit set of enum plan_purpose; 0 when it is no pick */
+    struct fit_build build;
+    struct plan_values values;
+    uint32_t rank[TRADE_SLOTS]; /* 0 keep, 1 none, 2 + index in the catalogue's list of the kind */
+    struct fit_case_set cases;  /* in which it fits */
+    bool certain;               /* in every case, and it hangs on nothing */
+    uint64_t drawbacks;         /* bits of plan->drawbacks */
+    uint64_t hangs;             /* bits of plan->hangs */
+    uint64_t equals;            /* other part lists with the same values, cases and drawbacks; saturates */
+    uint32_t purposes;          /* bit set of enum plan_purpose; 0 when it is no pick */
 };
 
 #define PLAN_DRAWBACKS_MAX 64
 #define PLAN_HANGS_MAX 64
 
 struct plan {
-    struct base_arena    arena;
+    struct base_arena arena;
     struct plan_question question;
-    struct trade_wish    wish;      /* as it was worked out: the default wish filled in */
-    struct fit_cases     cases;
-    struct fit_build     now;       /* the bike as it stands */
-    struct plan_values   now_values;
-    bool                 gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    struct trade_wish wish; /* as it was worked out: the default wish filled in */
+    struct fit_cases cases;
+    struct fit_build now; /* the bike as it stands */
+    struct plan_values now_values;
+    bool gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
 
-    struct plan_way *ways;          /* what nothing beats, in rising cost; ties by mass, lowest, highest, slots */
-    size_t           n_ways;
-    size_t           picks[PLAN_PURPOSES]; /* indexes of the ways that are picks, in rising cost */
-    size_t           n_picks;       /* at most 5 */
-    bool             complete;      /* false: a limit was reached before the end */
+    struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass, lowest, highest, slots */
+    size_t n_ways;
+    size_t picks[PLAN_PURPOSES]; /* indexes of the ways that are picks, in rising cost */
+    size_t n_picks;              /* at most 5 */
+    bool complete;               /* false: a limit was reached before the end */
 
-    const char      *drawbacks[PLAN_DRAWBACKS_MAX]; /* codes, "rule.reason" */
-    size_t           n_drawbacks;
+    const char *drawbacks[PLAN_DRAWBACKS_MAX]; /* codes, "rule.reason" */
+    size_t n_drawbacks;
     struct plan_hang hangs[PLAN_HANGS_MAX];
-    size_t           n_hangs;
+    size_t n_hangs;
 
-    bool                  *lacks[TRADE_KINDS]; /* of each part of the catalogue: is it left out? */
+    bool *lacks[TRADE_KINDS];        /* of each part of the catalogue: is it left out? */
     struct trade_left_out *left_out; /* catalogue parts that lack what a rule needs */
-    size_t                 n_left_out;
+    size_t n_left_out;
 };
 
 /* Plans. BASE_OK with n_ways 0 when nothing fits; BASE_NO_MEMORY; BASE_LIMIT when limit_bytes was reached.
  * *out is owned by the caller: plan_free. */
 enum base_status plan_new(struct plan **out, const struct plan_question *question) BASE_CHECKED;
-void             plan_free(struct plan *plan);
+void plan_free(struct plan *plan);
 
 /* Does a beat b? Both of one plan. */
 bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b);
@@ -121,9 +121,9 @@ enum plan_wish_id {
     PLAN_WISHES
 };
 struct plan_relief {
-    uint32_t           given_up; /* bit set of enum plan_wish_id */
-    struct plan_values values;   /* of the cheapest way that it opens */
-    struct fit_build   build;
+    uint32_t given_up;         /* bit set of enum plan_wish_id */
+    struct plan_values values; /* of the cheapest way that it opens */
+    struct fit_build build;
 };
 /* When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, fewest wishes first, then least
  * money. *n 0: no set of wishes helps; the catalogue has no way for this bike. */

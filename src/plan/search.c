@@ -13,13 +13,50 @@
 #define JOIN (-1)
 #define S(SLOT) TRADE_SLOT_##SLOT
 static const int8_t tree[] = {
-    S(BOTTOM_BRACKET), S(CRANK), JOIN, S(CUP_SPACERS), JOIN, S(FRONT_DERAILLEUR), JOIN, S(OUTER_RING), JOIN,
-    S(INNER_RING), JOIN, S(MIDDLE_RING), JOIN, S(RING_WASHERS), JOIN, S(LEFT_SHIFTER), S(LEFT_BRAKE_LEVER), JOIN, JOIN,
-    S(CHAIN_GUIDE), JOIN,
-    S(REAR_WHEEL), S(FREEHUB_BODY), JOIN, S(REAR_ROTOR), JOIN, S(CASSETTE), S(CASSETTE_SPACER), JOIN, JOIN,
-    S(HANGER), S(HANGER_EXTENDER), JOIN, S(REAR_DERAILLEUR), JOIN, S(RIGHT_SHIFTER), S(RIGHT_BRAKE_LEVER), JOIN,
-    S(CABLES), JOIN, JOIN,
-    JOIN, S(CHAIN), JOIN,
+    S(BOTTOM_BRACKET),
+    S(CRANK),
+    JOIN,
+    S(CUP_SPACERS),
+    JOIN,
+    S(FRONT_DERAILLEUR),
+    JOIN,
+    S(OUTER_RING),
+    JOIN,
+    S(INNER_RING),
+    JOIN,
+    S(MIDDLE_RING),
+    JOIN,
+    S(RING_WASHERS),
+    JOIN,
+    S(LEFT_SHIFTER),
+    S(LEFT_BRAKE_LEVER),
+    JOIN,
+    JOIN,
+    S(CHAIN_GUIDE),
+    JOIN,
+    S(REAR_WHEEL),
+    S(FREEHUB_BODY),
+    JOIN,
+    S(REAR_ROTOR),
+    JOIN,
+    S(CASSETTE),
+    S(CASSETTE_SPACER),
+    JOIN,
+    JOIN,
+    S(HANGER),
+    S(HANGER_EXTENDER),
+    JOIN,
+    S(REAR_DERAILLEUR),
+    JOIN,
+    S(RIGHT_SHIFTER),
+    S(RIGHT_BRAKE_LEVER),
+    JOIN,
+    S(CABLES),
+    JOIN,
+    JOIN,
+    JOIN,
+    S(CHAIN),
+    JOIN,
     JOIN,
 };
 #undef S
@@ -27,14 +64,12 @@ static const int8_t tree[] = {
 
 /* --- messages ------------------------------------------------------------------------------------------------------ */
 
-/* What a state holds behind its variables. The words up to GATHERED_HARD must be equal for one state to stand in for
- * another; of the rest each may be better. */
+/* What a state holds behind what its consumers have seen: what was gathered so far. Of these each may be better in one
+ * state than in another that has the same future. */
 enum gathered {
-    CHANGED_0, /* of each consumer that is still to be judged: has something changed in its slots? */
-    GATHERED_HARD = CHANGED_0 + PLAN_CONSUMERS_MAX / 32,
-    OPERATIONS = GATHERED_HARD, /* bit set: triggered, and not paid yet */
+    OPERATIONS = 0, /* bit set: triggered, and not paid yet */
     CASES,
-    DRAWBACKS,            /* two words */
+    DRAWBACKS,             /* two words */
     HANGS = DRAWBACKS + 2, /* two words */
     TENTHS = HANGS + 2,
     CHANGED_SLOTS,
@@ -46,30 +81,58 @@ enum gathered {
 
 struct labels {
     struct plan_label *at; /* rising cost, falling mass */
-    size_t             n, room;
+    size_t n, room;
 };
 
 struct message {
-    uint32_t           slots;
-    uint16_t           variables[PLAN_VARIABLES_MAX];
-    unsigned           n_variables;
-    unsigned           n_words; /* of a state: front words, then GATHERED */
+    struct base_arena *arena; /* owns states and labels */
+    uint32_t slots;
+    uint8_t consumers[PLAN_CONSUMERS_MAX]; /* that have seen some of the slots and are not answered yet */
+    unsigned n_consumers;
+    unsigned n_front; /* words of a state in front of what was gathered */
     struct plan_intern states;
-    struct labels     *labels; /* of each state */
-    size_t             room;
+    struct labels *labels; /* of each state */
+    size_t room;
+};
+
+/* What a consumer sees of one slot over all that the slot may hold: distinct numbers. */
+struct glimpses {
+    uint32_t *at;
+    uint32_t n;
 };
 
 struct search {
     struct plan_model *model;
-    uint32_t           paid;      /* operations whose slots are all covered by a node that was made */
-    bool               by_mass;
-    bool               empty; /* some side has no state at all: there is no build */
-    bool               failed;
+    struct message leaves[TRADE_SLOTS];
+    struct glimpses *glimpses; /* of consumer * TRADE_SLOTS + slot */
+    uint32_t paid;             /* operations whose slots are all covered by a node that was made */
+    bool by_mass;
+    bool empty; /* some side has no state at all: there is no build */
+    bool failed;
 };
 
-static void message_init(struct search *s, struct message *m, unsigned front_words) {
-    m->n_words = front_words + GATHERED;
-    plan_intern_init(&m->states, s->model->arena, m->n_words * sizeof(uint32_t));
+static void message_init(struct message *m, struct base_arena *arena, unsigned front_words) {
+    m->arena = arena;
+    m->n_front = front_words;
+    plan_intern_init(&m->states, arena, (front_words + GATHERED) * sizeof(uint32_t));
+}
+
+static void message_clear(struct message *m) {
+    if (m->arena) {
+        base_arena_clear(m->arena);
+        m->arena = NULL;
+    }
+}
+
+/* An arena of its own for a message or for the work of one join, within what is left of the limit. */
+static struct base_arena *new_arena(struct search *s) {
+    struct base_arena *arena = base_arena_alloc(s->model->arena, 1, sizeof *arena);
+    if (!arena) {
+        s->failed = true;
+        return NULL;
+    }
+    base_arena_init(arena, s->model->arena->limit);
+    return arena;
 }
 
 static const uint32_t *state_at(const struct message *m, uint32_t id) { return plan_intern_at(&m->states, id); }
@@ -82,8 +145,24 @@ static void put_two_words(uint32_t *words, uint64_t bits) {
 static uint64_t saturating_sum(uint64_t a, uint64_t b) { return a > UINT64_MAX - b ? UINT64_MAX : a + b; }
 static uint64_t saturating_product(uint64_t a, uint64_t b) { return b && a > UINT64_MAX / b ? UINT64_MAX : a * b; }
 
+/* Most states have one label, so that room starts with one. */
+static bool make_room(struct search *s, struct message *m, struct labels *to) {
+    size_t room = to->room ? to->room * 2 : 1;
+    struct plan_label *grown = base_arena_alloc(m->arena, room, sizeof *grown);
+    if (!grown) {
+        s->failed = true;
+        return false;
+    }
+    if (to->n > 0) {
+        memcpy(grown, to->at, to->n * sizeof *grown);
+    }
+    to->at = grown;
+    to->room = room;
+    return true;
+}
+
 /* Puts a label among those of one state: ties add up and keep the first part list; what is beaten goes. */
-static void add_label(struct search *s, struct labels *to, const struct plan_label *label) {
+static void add_label(struct search *s, struct message *m, struct labels *to, const struct plan_label *label) {
     size_t at = 0;
     while (at < to->n && to->at[at].cost < label->cost) {
         at++;
@@ -114,12 +193,9 @@ static void add_label(struct search *s, struct labels *to, const struct plan_lab
         beaten++;
     }
     if (beaten == at) {
-        struct plan_label *grown = base_arena_grow(s->model->arena, to->at, to->n, &to->room, to->n + 1, sizeof *grown);
-        if (!grown) {
-            s->failed = true;
+        if (to->n == to->room && !make_room(s, m, to)) {
             return;
         }
-        to->at = grown;
         memmove(&to->at[at + 1], &to->at[at], (to->n - at) * sizeof *to->at);
         to->n++;
     } else {
@@ -137,7 +213,7 @@ static struct labels *labels_of(struct search *s, struct message *m, const uint3
         return NULL;
     }
     if (id >= m->room) {
-        struct labels *grown = base_arena_grow(s->model->arena, m->labels, m->room, &m->room, (size_t)id + 1, sizeof *grown);
+        struct labels *grown = base_arena_grow(m->arena, m->labels, m->room, &m->room, (size_t)id + 1, sizeof *grown);
         if (!grown) {
             s->failed = true;
             return NULL;
@@ -149,170 +225,263 @@ static struct labels *labels_of(struct search *s, struct message *m, const uint3
 
 /* --- leaves -------------------------------------------------------------------------------------------------------- */
 
-static void mark_changed(struct search *s, uint32_t *gathered, enum trade_slot slot) {
-    const struct plan_model *model = s->model;
-    for (unsigned c = 0; c < model->n_consumers; c++) {
-        if (model->consumers[c].any && (model->consumers[c].slots >> slot & 1)) {
-            gathered[CHANGED_0 + c / 32] |= 1u << (c % 32);
-        }
-    }
+static uint32_t operations_of(enum trade_slot slot) {
+    uint32_t operations = 0;
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        if (trade_operation_rows[o].slots >> slot & 1) {
-            gathered[OPERATIONS] |= 1u << o;
-        }
+        operations |= (trade_operation_rows[o].slots >> slot & 1) << o;
     }
-    gathered[CHANGED_SLOTS] = model->plan->wish.objectives >> TRADE_CHANGED & 1;
+    return operations;
 }
 
-static void leaf(struct search *s, struct message *out, enum trade_slot slot) {
+/* The state and label of one choice; adds them to the leaf. */
+static void add_choice(struct search *s, struct message *out, enum trade_slot slot, uint32_t rank) {
     struct plan_model *model = s->model;
     const struct trade_bike *bike = model->plan->question.bike;
-    uint32_t state[PLAN_VARIABLES_MAX + GATHERED];
+    uint32_t state[PLAN_CONSUMERS_MAX + GATHERED] = {0};
+    struct fit_choice choice = plan_choice(model->plan, slot, rank);
+    bool changed = rank != (trade_bike_has(bike, slot) ? 0u : 1u);
+    struct plan_label label = {.count = 1};
+    for (unsigned i = 0; i < out->n_consumers; i++) {
+        state[i] = plan_see(model, &model->consumers[out->consumers[i]], slot, &choice, changed);
+    }
+    if (changed) {
+        state[out->n_front + OPERATIONS] = operations_of(slot);
+        state[out->n_front + CHANGED_SLOTS] = model->plan->wish.objectives >> TRADE_CHANGED & 1;
+    }
+    label.rank[slot] = rank;
+    label.cost = choice.kind == FIT_NEW ? choice.part->price_minor : 0;
+    if (s->by_mass) {
+        bool assumed = false;
+        label.mass = plan_slot_mass_g(&assumed, bike, slot, &choice, model->usual_mass_g);
+    }
+    struct labels *labels = labels_of(s, out, state);
+    if (labels) {
+        add_label(s, out, labels, &label);
+    }
+}
+
+static void leaf(struct search *s, struct message *out, struct base_arena *arena, enum trade_slot slot) {
+    const struct plan_model *model = s->model;
     memset(out, 0, sizeof *out);
     out->slots = 1u << slot;
-    for (unsigned v = 0; v < model->n_variables; v++) {
-        if (model->variables[v].slots >> slot & 1) {
-            out->variables[out->n_variables++] = (uint16_t)v;
+    for (unsigned c = 0; c < model->n_consumers; c++) {
+        if (model->consumers[c].slots >> slot & 1) {
+            out->consumers[out->n_consumers++] = (uint8_t)c;
         }
     }
-    message_init(s, out, out->n_variables);
+    message_init(out, arena, out->n_consumers);
     for (uint32_t rank = 0; rank < plan_ranks(model->plan, slot) && !s->failed; rank++) {
-        if (!plan_may(model->plan, slot, rank)) {
-            continue;
-        }
-        struct fit_choice choice = plan_choice(model->plan, slot, rank);
-        struct plan_label label = {.count = 1};
-        memset(state, 0, sizeof state);
-        for (unsigned i = 0; i < out->n_variables; i++) {
-            state[i] = plan_entry_of(model, out->variables[i], slot, &choice);
-        }
-        if (rank != (trade_bike_has(bike, slot) ? 0u : 1u)) {
-            mark_changed(s, &state[out->n_variables], slot);
-        }
-        label.rank[slot] = rank;
-        label.cost = choice.kind == FIT_NEW ? choice.part->price_minor : 0;
-        if (s->by_mass) {
-            bool assumed = false;
-            label.mass = plan_slot_mass_g(&assumed, bike, slot, &choice, model->usual_mass_g);
-        }
-        struct labels *labels = labels_of(s, out, state);
-        if (labels) {
-            add_label(s, labels, &label);
+        if (plan_may(model->plan, slot, rank)) {
+            add_choice(s, out, slot, rank);
         }
     }
 }
 
 /* The message that joins without a change: no slot, one empty state. */
-static void unit(struct search *s, struct message *out) {
+static void unit(struct search *s, struct message *out, struct base_arena *arena) {
     uint32_t state[GATHERED] = {0};
     const struct plan_label label = {.count = 1};
     memset(out, 0, sizeof *out);
-    message_init(s, out, 0);
+    message_init(out, arena, 0);
     struct labels *labels = labels_of(s, out, state);
     if (labels) {
-        add_label(s, labels, &label);
+        add_label(s, out, labels, &label);
+    }
+}
+
+/* Which word of a state holds what a consumer has seen; -1 when it has seen nothing of these slots. */
+static int word_of(const struct message *m, unsigned consumer) {
+    for (unsigned i = 0; i < m->n_consumers; i++) {
+        if (m->consumers[i] == consumer) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+/* The distinct numbers in one word of a message's states, rising by first sight; `index`, where asked for, is for each
+ * state which of them it has. */
+static void distinct(struct search *s, struct base_arena *arena, struct glimpses *out, uint32_t *index,
+                     const struct message *m, int word) {
+    struct plan_intern numbers;
+    plan_intern_init(&numbers, arena, sizeof(uint32_t));
+    for (uint32_t i = 0; i < m->states.n; i++) {
+        uint32_t number = word < 0 ? PLAN_SEEN_NOTHING : state_at(m, i)[word];
+        uint32_t id = plan_intern_id(&numbers, &number, NULL);
+        s->failed = s->failed || id == PLAN_NO_ID;
+        if (index) {
+            index[i] = id;
+        }
+    }
+    out->at = (uint32_t *)(void *)numbers.records;
+    out->n = numbers.n;
+}
+
+/* All leaves, and what each consumer can see of each slot. */
+static void make_leaves(struct search *s) {
+    const struct plan_model *model = s->model;
+    s->glimpses = base_arena_alloc(model->arena, (size_t)model->n_consumers * TRADE_SLOTS, sizeof *s->glimpses);
+    s->failed = s->failed || !s->glimpses;
+    for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed; slot++) {
+        struct base_arena *arena = new_arena(s);
+        if (!arena) {
+            return;
+        }
+        leaf(s, &s->leaves[slot], arena, slot);
+        for (unsigned i = 0; i < s->leaves[slot].n_consumers && !s->failed; i++) {
+            struct glimpses *glimpses = &s->glimpses[(size_t)s->leaves[slot].consumers[i] * TRADE_SLOTS + slot];
+            distinct(s, model->arena, glimpses, NULL, &s->leaves[slot], (int)i);
+        }
     }
 }
 
 /* --- one consumer at a join ---------------------------------------------------------------------------------------- */
 
-/* The states of one side as one consumer sees them. */
+#define DEAD PLAN_NO_ID /* seen so that whatever comes is forbidden */
+#define ROWS_MOST 65536 /* answers that are worked out to put together what a consumer has seen */
+
+/* One side as one consumer sees it. */
 struct view {
-    struct plan_intern seen;  /* values of its variables on this side, and whether something changed */
-    uint32_t          *of;    /* of each state: the number of what is seen */
-    unsigned           n;     /* variables on this side */
-    uint8_t            which[PLAN_CONSUMER_VARIABLES_MAX]; /* index in the consumer's variables */
-    uint16_t           where[PLAN_CONSUMER_VARIABLES_MAX]; /* word of the state */
-    uint32_t          *row;   /* of each number seen: its class, states of one class answering alike */
-    uint32_t           n_rows;
+    struct glimpses seen; /* distinct numbers */
+    uint32_t *of;         /* of each state: which of them */
+    uint32_t *class;      /* of each of them: those of one class go the same way with everything on the other side */
+    uint32_t n_classes;
 };
 
 struct judged {
-    const struct plan_consumer *consumer;
-    unsigned                    index;
-    struct view                 side[2];
-    uint32_t                   *outcome; /* of class a * classes of b + class b */
+    struct plan_consumer *consumer;
+    unsigned index;
+    bool whole; /* it sees all of its slots here and is answered */
+    struct view side[2];
+    uint32_t *result; /* of class a * classes of b + class b: the outcome, or what is seen then, or DEAD */
 };
 
-static void look(struct search *s, struct view *view, const struct message *m, const struct plan_consumer *c, unsigned index) {
-    uint32_t seen[PLAN_CONSUMER_VARIABLES_MAX + 1];
-    for (unsigned i = 0; i < c->n_variables; i++) {
-        for (unsigned w = 0; w < m->n_variables; w++) {
-            if (m->variables[w] == c->variables[i]) {
-                view->which[view->n] = (uint8_t)i;
-                view->where[view->n++] = (uint16_t)w;
-            }
-        }
-    }
-    plan_intern_init(&view->seen, s->model->arena, (view->n + 1) * sizeof *seen);
-    view->of = base_arena_alloc(s->model->arena, m->states.n, sizeof *view->of);
-    for (uint32_t i = 0; i < m->states.n && view->of; i++) {
-        const uint32_t *state = state_at(m, i);
-        for (unsigned v = 0; v < view->n; v++) {
-            seen[v] = state[view->where[v]];
-        }
-        seen[view->n] = state[m->n_variables + CHANGED_0 + index / 32] >> (index % 32) & 1;
-        view->of[i] = plan_intern_id(&view->seen, seen, NULL);
-        s->failed = s->failed || view->of[i] == PLAN_NO_ID;
-    }
-    s->failed = s->failed || !view->of;
-}
-
-/* What the consumer says of what is seen on one side and on the other. */
-static uint32_t ask(struct search *s, const struct judged *j, uint32_t a, uint32_t b) {
-    uint32_t values[PLAN_CONSUMER_VARIABLES_MAX];
-    bool have[PLAN_CONSUMER_VARIABLES_MAX] = {false};
-    const uint32_t seen[2] = {a, b};
-    bool changed = false;
-    for (unsigned side = 0; side < 2; side++) {
-        const struct view *view = &j->side[side];
-        const uint32_t *record = plan_intern_at(&view->seen, seen[side]);
-        changed = changed || record[view->n] != 0;
-        for (unsigned i = 0; i < view->n; i++) {
-            unsigned v = view->which[i];
-            values[v] = have[v] ? plan_entry_add(s->model, j->consumer->variables[v], values[v], record[i]) : record[i];
-            have[v] = true;
-        }
-    }
-    return plan_judge(s->model, j->consumer, values, changed);
-}
-
-/* Numbers seen whose rows of answers are equal get one class. rows: n of them, width numbers each. */
-static void put_together(struct search *s, struct view *view, const uint32_t *rows, uint32_t width) {
-    struct plan_intern classes;
-    plan_intern_init(&classes, s->model->arena, width * sizeof *rows);
-    view->row = base_arena_alloc(s->model->arena, view->seen.n, sizeof *view->row);
-    for (uint32_t i = 0; i < view->seen.n && view->row; i++) {
-        view->row[i] = plan_intern_id(&classes, rows + (size_t)i * width, NULL);
-        s->failed = s->failed || view->row[i] == PLAN_NO_ID;
-    }
-    s->failed = s->failed || !view->row;
-    view->n_rows = classes.n;
-}
-
-static void judge(struct search *s, struct judged *j, const struct message *a, const struct message *b) {
-    look(s, &j->side[0], a, j->consumer, j->index);
-    look(s, &j->side[1], b, j->consumer, j->index);
-    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
-    uint32_t *rows = base_arena_alloc(s->model->arena, (size_t)na * nb, sizeof *rows);
-    uint32_t *columns = base_arena_alloc(s->model->arena, (size_t)na * nb, sizeof *columns);
-    s->failed = s->failed || !rows || !columns;
-    if (s->failed || na == 0 || nb == 0) {
+static void look(struct search *s, struct base_arena *scratch, struct view *view, const struct message *m,
+                 unsigned index) {
+    view->of = base_arena_alloc(scratch, m->states.n, sizeof *view->of);
+    if (!view->of) {
+        s->failed = true;
         return;
     }
-    for (uint32_t x = 0; x < na && !s->model->failed; x++) {
-        for (uint32_t y = 0; y < nb && !s->model->failed; y++) {
-            rows[(size_t)x * nb + y] = columns[(size_t)y * na + x] = ask(s, j, x, y);
+    distinct(s, scratch, &view->seen, view->of, m, word_of(m, index));
+}
+
+/* Appends to `row` the answers to what is seen together with everything that the slots from `slot` on can add. */
+static void answers_from(struct search *s, uint32_t *row, uint32_t *n, struct judged *j, uint32_t seen,
+                         uint32_t outside, unsigned slot) {
+    while (slot < TRADE_SLOTS && !(outside >> slot & 1)) {
+        slot++;
+    }
+    if (slot == TRADE_SLOTS) {
+        row[(*n)++] = plan_answer(s->model, j->consumer, seen);
+        return;
+    }
+    const struct glimpses *glimpses = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
+    for (uint32_t i = 0; i < glimpses->n && !s->model->failed; i++) {
+        uint32_t more = plan_see_both(s->model, j->consumer, seen, glimpses->at[i]);
+        answers_from(s, row, n, j, more, outside, slot + 1);
+    }
+}
+
+/* How many ways the slots outside can go on, for this consumer; more than `most` counts as most + 1. */
+static uint32_t ways_outside(const struct search *s, const struct judged *j, uint32_t outside, uint32_t most) {
+    uint64_t ways = 1;
+    for (unsigned slot = 0; slot < TRADE_SLOTS && ways <= most; slot++) {
+        if (outside >> slot & 1) {
+            ways *= s->glimpses[(size_t)j->index * TRADE_SLOTS + slot].n;
         }
     }
-    put_together(s, &j->side[0], rows, nb);
-    put_together(s, &j->side[1], columns, na);
-    j->outcome = base_arena_alloc(s->model->arena, (size_t)j->side[0].n_rows * j->side[1].n_rows, sizeof *j->outcome);
-    s->failed = s->failed || s->model->failed || !j->outcome;
-    for (uint32_t x = 0; x < na && !s->failed; x++) {
-        for (uint32_t y = 0; y < nb; y++) {
-            j->outcome[(size_t)j->side[0].row[x] * j->side[1].n_rows + j->side[1].row[y]] = rows[(size_t)x * nb + y];
+    return ways <= most ? (uint32_t)ways : most + 1;
+}
+
+/* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold: each number becomes the
+ * first with the same answers, and DEAD when every answer is no. Left as it is where that takes too many answers. */
+static void unify(struct search *s, struct base_arena *scratch, struct judged *j, uint32_t *numbers, size_t n,
+                  uint32_t outside) {
+    struct plan_intern known, rows;
+    uint32_t *first = base_arena_alloc(scratch, n, sizeof *first), *to = base_arena_alloc(scratch, n, sizeof *to);
+    plan_intern_init(&known, scratch, sizeof(uint32_t));
+    s->failed = s->failed || !first || !to;
+    for (size_t i = 0; i < n && !s->failed; i++) {
+        s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
+    }
+    uint32_t ways = ways_outside(s, j, outside, ROWS_MOST);
+    if (s->failed || (uint64_t)ways * known.n > ROWS_MOST || ways == 0) {
+        return;
+    }
+    uint32_t *row = base_arena_alloc(scratch, ways, sizeof *row);
+    s->failed = s->failed || !row;
+    plan_intern_init(&rows, scratch, ways * sizeof *row);
+    for (uint32_t k = 0; k < known.n && !s->failed; k++) {
+        uint32_t seen = *(const uint32_t *)plan_intern_at(&known, k), filled = 0;
+        bool is_new, alive = false;
+        answers_from(s, row, &filled, j, seen, outside, 0);
+        for (uint32_t i = 0; i < filled; i++) {
+            alive = alive || row[i] != PLAN_OUTCOME_NO;
         }
+        uint32_t id = plan_intern_id(&rows, row, &is_new);
+        s->failed = s->failed || s->model->failed || id == PLAN_NO_ID;
+        if (!s->failed) {
+            first[id] = is_new ? seen : first[id];
+            to[k] = alive ? first[id] : DEAD;
+        }
+    }
+    for (size_t i = 0; i < n && !s->failed; i++) {
+        numbers[i] = to[plan_intern_id(&known, &numbers[i], NULL)];
+    }
+}
+
+/* Numbers of a side whose rows are equal get one class. rows: seen.n of them, width numbers each. */
+static void classify(struct search *s, struct base_arena *scratch, struct view *view, const uint32_t *rows,
+                     uint32_t width) {
+    struct plan_intern classes;
+    plan_intern_init(&classes, scratch, width * sizeof *rows);
+    view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
+    for (uint32_t i = 0; i < view->seen.n && view->class; i++) {
+        view->class[i] = plan_intern_id(&classes, rows + (size_t)i * width, NULL);
+        s->failed = s->failed || view->class[i] == PLAN_NO_ID;
+    }
+    s->failed = s->failed || !view->class;
+    view->n_classes = classes.n;
+}
+
+/* The results of every pair of numbers, row by row. */
+static void fill_rows(struct search *s, struct base_arena *scratch, struct judged *j, uint32_t *rows,
+                      uint32_t covered) {
+    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
+    for (uint32_t x = 0; x < na && !s->model->failed; x++) {
+        for (uint32_t y = 0; y < nb && !s->model->failed; y++) {
+            uint32_t both = plan_see_both(s->model, j->consumer, j->side[0].seen.at[x], j->side[1].seen.at[y]);
+            rows[(size_t)x * nb + y] = j->whole ? plan_answer(s->model, j->consumer, both) : both;
+        }
+    }
+    s->failed = s->failed || s->model->failed;
+    if (!j->whole && !s->failed) {
+        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~covered);
+    }
+}
+
+static void judge(struct search *s, struct base_arena *scratch, struct judged *j, const struct message *a,
+                  const struct message *b) {
+    look(s, scratch, &j->side[0], a, j->index);
+    look(s, scratch, &j->side[1], b, j->index);
+    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
+    uint32_t *rows = base_arena_alloc(scratch, (size_t)na * nb, sizeof *rows);
+    uint32_t *columns = base_arena_alloc(scratch, (size_t)na * nb, sizeof *columns);
+    s->failed = s->failed || !rows || !columns;
+    if (s->failed) {
+        return;
+    }
+    fill_rows(s, scratch, j, rows, a->slots | b->slots);
+    for (uint32_t i = 0; i < na * nb; i++) {
+        columns[(size_t)(i % nb) * na + i / nb] = rows[i];
+    }
+    classify(s, scratch, &j->side[0], rows, nb);
+    classify(s, scratch, &j->side[1], columns, na);
+    j->result = base_arena_alloc(scratch, (size_t)j->side[0].n_classes * j->side[1].n_classes, sizeof *j->result);
+    s->failed = s->failed || !j->result;
+    for (uint32_t i = 0; i < na * nb && !s->failed; i++) {
+        j->result[(size_t)j->side[0].class[i / nb] * j -> side[1].n_classes + j->side[1].class[i % nb]] = rows[i];
     }
 }
 
@@ -344,9 +513,9 @@ static void drop_dearer(struct labels *b, const struct labels *a) {
 
 struct sorted {
     const uint32_t *state;
-    uint32_t        id;
-    unsigned        n_hard;
-    int64_t         cost;
+    uint32_t id;
+    unsigned n_hard;
+    int64_t cost;
 };
 
 static int compare_sorted(const void *x, const void *y) {
@@ -360,21 +529,21 @@ static int compare_sorted(const void *x, const void *y) {
 
 /* Among states that agree in all that is still to be read, drops labels that another one beats whatever comes. */
 static void prune(struct search *s, struct message *m) {
-    unsigned n_front = m->n_words - GATHERED, n_hard = n_front + GATHERED_HARD;
-    struct sorted *list = base_arena_alloc(s->model->arena, m->states.n, sizeof *list);
+    unsigned n_front = m->n_front;
+    struct sorted *list = base_arena_alloc(m->arena, m->states.n, sizeof *list);
     if (!list) {
         s->failed = true;
         return;
     }
     for (uint32_t i = 0; i < m->states.n; i++) {
-        list[i] = (struct sorted){state_at(m, i), i, n_hard, m->labels[i].n ? m->labels[i].at[0].cost : 0};
+        list[i] = (struct sorted){state_at(m, i), i, n_front, m->labels[i].n ? m->labels[i].at[0].cost : 0};
     }
     if (m->states.n > 0) {
         qsort(list, m->states.n, sizeof *list, compare_sorted);
     }
     for (uint32_t from = 0, to; from < m->states.n; from = to) {
         for (to = from + 1; to < m->states.n; to++) {
-            if (memcmp(list[from].state, list[to].state, n_hard * sizeof(uint32_t)) != 0) {
+            if (memcmp(list[from].state, list[to].state, n_front * sizeof(uint32_t)) != 0) {
                 break;
             }
         }
@@ -393,43 +562,24 @@ static void prune(struct search *s, struct message *m) {
 /* --- the join ------------------------------------------------------------------------------------------------------ */
 
 struct join {
-    struct judged  judged[PLAN_CONSUMERS_MAX];
-    unsigned       n_judged;
-    uint32_t       pay;  /* operations that are complete here */
-    struct message side[2]; /* states put together: classes, then the variables that stay, then what was gathered */
-    uint16_t       from[2][PLAN_VARIABLES_MAX]; /* of each variable of the result: word of that side's state */
+    struct base_arena *scratch; /* freed when the join is done */
+    struct judged judged[PLAN_CONSUMERS_MAX];
+    unsigned n_judged;
+    uint32_t pay;           /* operations that are complete here */
+    struct message side[2]; /* states put together: the class for each judged consumer, then what was gathered */
 };
-
-#define NOT_HERE UINT16_MAX
-
-/* Is the variable still read by a consumer that is not judged yet? */
-static bool still_read(const struct plan_model *model, unsigned variable) {
-    for (unsigned c = 0; c < model->n_consumers; c++) {
-        if (model->consumers[c].done) {
-            continue;
-        }
-        for (unsigned i = 0; i < model->consumers[c].n_variables; i++) {
-            if (model->consumers[c].variables[i] == variable) {
-                return true;
-            }
-        }
-    }
-    return false;
-}
 
 static void judge_all(struct search *s, struct join *join, const struct message *a, const struct message *b) {
     uint32_t slots = a->slots | b->slots;
     for (unsigned c = 0; c < s->model->n_consumers && !s->failed; c++) {
-        struct plan_consumer *consumer = &s->model->consumers[c];
-        if (consumer->done || (consumer->slots & ~slots)) {
+        if (word_of(a, c) < 0 && word_of(b, c) < 0) {
             continue;
         }
-        consumer->done = true;
         struct judged *j = &join->judged[join->n_judged++];
-        memset(j, 0, sizeof *j);
-        j->consumer = consumer;
+        j->consumer = &s->model->consumers[c];
         j->index = c;
-        judge(s, j, a, b);
+        j->whole = (j->consumer->slots & ~slots) == 0;
+        judge(s, join->scratch, j, a, b);
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
         if (!(s->paid >> o & 1) && !(trade_operation_rows[o].slots & ~slots)) {
@@ -439,61 +589,33 @@ static void judge_all(struct search *s, struct join *join, const struct message 
     s->paid |= join->pay;
 }
 
-/* One side with the states put together that answer alike to all that is judged here and agree in what stays. */
+/* One side with the states put together that go the same way with everything on the other side. */
 static void condense(struct search *s, struct join *join, unsigned side, const struct message *m) {
     struct message *out = &join->side[side];
-    uint32_t state[PLAN_CONSUMERS_MAX + PLAN_VARIABLES_MAX + GATHERED];
-    memset(out, 0, sizeof *out);
+    uint32_t state[PLAN_CONSUMERS_MAX + GATHERED];
     out->slots = m->slots;
-    for (unsigned w = 0; w < m->n_variables; w++) {
-        if (still_read(s->model, m->variables[w])) {
-            out->variables[out->n_variables++] = (uint16_t)w; /* the word, for now */
-        }
-    }
-    message_init(s, out, join->n_judged + out->n_variables);
+    message_init(out, join->scratch, join->n_judged);
     for (uint32_t i = 0; i < m->states.n && !s->failed; i++) {
-        const uint32_t *from = state_at(m, i);
-        unsigned n = 0;
         for (unsigned j = 0; j < join->n_judged; j++) {
             const struct view *view = &join->judged[j].side[side];
-            state[n++] = view->row[view->of[i]];
+            state[j] = view->class[view->of[i]];
         }
-        for (unsigned w = 0; w < out->n_variables; w++) {
-            state[n++] = from[out->variables[w]];
-        }
-        memcpy(&state[n], &from[m->n_variables], GATHERED * sizeof *state);
-        for (unsigned j = 0; j < join->n_judged; j++) {
-            state[n + CHANGED_0 + join->judged[j].index / 32] &= ~(1u << (join->judged[j].index % 32));
-        }
+        memcpy(&state[join->n_judged], state_at(m, i) + m->n_front, GATHERED * sizeof *state);
         struct labels *labels = m->labels[i].n ? labels_of(s, out, state) : NULL;
         for (size_t l = 0; labels && l < m->labels[i].n; l++) {
-            add_label(s, labels, &m->labels[i].at[l]);
+            add_label(s, out, labels, &m->labels[i].at[l]);
         }
-    }
-    for (unsigned w = 0; w < out->n_variables; w++) {
-        out->variables[w] = m->variables[out->variables[w]];
     }
     prune(s, out);
 }
 
-/* Which variables the result has, and where each side holds them. */
-static void lay_out(struct search *s, struct join *join, struct message *out) {
-    for (unsigned v = 0; v < s->model->n_variables; v++) {
-        uint16_t at[2] = {NOT_HERE, NOT_HERE};
-        for (unsigned side = 0; side < 2; side++) {
-            for (unsigned w = 0; w < join->side[side].n_variables; w++) {
-                if (join->side[side].variables[w] == v) {
-                    at[side] = (uint16_t)(join->n_judged + w);
-                }
-            }
-        }
-        if (at[0] != NOT_HERE || at[1] != NOT_HERE) {
-            join->from[0][out->n_variables] = at[0];
-            join->from[1][out->n_variables] = at[1];
-            out->variables[out->n_variables++] = (uint16_t)v;
+static void lay_out(const struct join *join, struct message *out, struct base_arena *arena) {
+    for (unsigned j = 0; j < join->n_judged; j++) {
+        if (!join->judged[j].whole) {
+            out->consumers[out->n_consumers++] = (uint8_t)join->judged[j].index;
         }
     }
-    message_init(s, out, out->n_variables);
+    message_init(out, arena, out->n_consumers);
 }
 
 static void gather_cell(uint32_t *word, int32_t value) {
@@ -502,42 +624,55 @@ static void gather_cell(uint32_t *word, int32_t value) {
     }
 }
 
-/* What the pair has gathered, this node's answers included. False when something forbids it. */
-static bool gather(struct search *s, const struct join *join, uint32_t *out, const uint32_t *a, const uint32_t *b) {
-    unsigned na = join->side[0].n_words - GATHERED, nb = join->side[1].n_words - GATHERED;
-    const uint32_t *ga = a + na, *gb = b + nb;
-    uint64_t drawbacks = two_words(&ga[DRAWBACKS]) | two_words(&gb[DRAWBACKS]);
-    uint64_t hangs = two_words(&ga[HANGS]) | two_words(&gb[HANGS]);
-    uint32_t cases = plan_meet(s->model, ga[CASES], gb[CASES]);
-    for (unsigned w = 0; w < GATHERED; w++) {
-        out[w] = ga[w] | gb[w]; /* bit sets; and of the cells at most one side has a value */
+/* Adds what a consumer answers. False when it forbids the pair. */
+static bool take_answer(struct search *s, uint32_t *gathered, uint32_t answer) {
+    if (answer == PLAN_OUTCOME_PLAIN) {
+        return true;
     }
-    out[TENTHS] = ga[TENTHS] + gb[TENTHS];
-    out[CHANGED_SLOTS] = ga[CHANGED_SLOTS] + gb[CHANGED_SLOTS];
-    for (unsigned j = 0; j < join->n_judged; j++) {
-        uint32_t id = join->judged[j].outcome[(size_t)a[j] * join->judged[j].side[1].n_rows + b[j]];
-        if (id == PLAN_OUTCOME_PLAIN) {
-            continue;
-        }
-        const struct plan_outcome *outcome = plan_intern_at(&s->model->outcomes, id);
-        if (!outcome->allowed) {
-            return false;
-        }
-        drawbacks |= outcome->drawbacks;
-        hangs |= outcome->hangs;
-        cases = plan_meet(s->model, cases, outcome->cases);
-        gather_cell(&out[LOWEST], outcome->lowest);
-        gather_cell(&out[COUNTED], outcome->counted);
-        gather_cell(&out[LINE], outcome->line);
-    }
-    if (cases == PLAN_NO_ID || fit_no_case(plan_intern_at(&s->model->cases, cases))) {
-        s->failed = s->failed || cases == PLAN_NO_ID;
+    const struct plan_outcome *outcome = plan_intern_at(&s->model->outcomes, answer);
+    if (!outcome->allowed) {
         return false;
     }
-    out[CASES] = cases;
-    put_two_words(&out[DRAWBACKS], drawbacks);
-    put_two_words(&out[HANGS], hangs);
-    return true;
+    put_two_words(&gathered[DRAWBACKS], two_words(&gathered[DRAWBACKS]) | outcome->drawbacks);
+    put_two_words(&gathered[HANGS], two_words(&gathered[HANGS]) | outcome->hangs);
+    gathered[CASES] = plan_meet(s->model, gathered[CASES], outcome->cases);
+    gather_cell(&gathered[LOWEST], outcome->lowest);
+    gather_cell(&gathered[COUNTED], outcome->counted);
+    gather_cell(&gathered[LINE], outcome->line);
+    s->failed = s->failed || gathered[CASES] == PLAN_NO_ID;
+    return !s->failed;
+}
+
+/* The state of a pair: what is seen now, and what is gathered. False when something forbids it. */
+static bool pair_state(struct search *s, const struct join *join, uint32_t *state, unsigned n_front, const uint32_t *a,
+                       const uint32_t *b) {
+    const uint32_t *ga = a + join->n_judged, *gb = b + join->n_judged;
+    uint32_t *gathered = state + n_front;
+    unsigned at = 0;
+    for (unsigned w = 0; w < GATHERED; w++) {
+        gathered[w] = ga[w] | gb[w]; /* bit sets; and of the cells at most one side has a value */
+    }
+    gathered[TENTHS] = ga[TENTHS] + gb[TENTHS];
+    gathered[CHANGED_SLOTS] = ga[CHANGED_SLOTS] + gb[CHANGED_SLOTS];
+    for (unsigned j = 0; j < join->n_judged; j++) {
+        const struct judged *judged = &join->judged[j];
+        uint32_t result = judged->result[(size_t)a[j] * judged->side[1].n_classes + b[j]];
+        if (result == (judged->whole ? PLAN_OUTCOME_NO : DEAD)) {
+            return false;
+        }
+        if (!judged->whole) {
+            state[at++] = result;
+        }
+    }
+    gathered[CASES] = plan_meet(s->model, ga[CASES], gb[CASES]);
+    for (unsigned j = 0; j < join->n_judged; j++) {
+        const struct judged *judged = &join->judged[j];
+        if (judged->whole &&
+            !take_answer(s, gathered, judged->result[(size_t)a[j] * judged->side[1].n_classes + b[j]])) {
+            return false;
+        }
+    }
+    return !fit_no_case(plan_intern_at(&s->model->cases, gathered[CASES]));
 }
 
 /* Labour of the operations that are complete here and were triggered on either side; pays them off. */
@@ -556,7 +691,8 @@ static int64_t pay(const struct search *s, const struct join *join, uint32_t *ga
     return labour;
 }
 
-static void add_pairs(struct search *s, struct labels *to, const struct labels *a, const struct labels *b, int64_t labour) {
+static void add_pairs(struct search *s, struct message *m, struct labels *to, const struct labels *a,
+                      const struct labels *b, int64_t labour) {
     for (size_t x = 0; x < a->n; x++) {
         for (size_t y = 0; y < b->n && !s->failed; y++) {
             struct plan_label label = a->at[x];
@@ -566,51 +702,33 @@ static void add_pairs(struct search *s, struct labels *to, const struct labels *
             for (unsigned i = 0; i < TRADE_SLOTS; i++) {
                 label.rank[i] |= b->at[y].rank[i]; /* each slot stands on one side only */
             }
-            add_label(s, to, &label);
+            add_label(s, m, to, &label);
         }
     }
 }
 
 static void make_pair(struct search *s, const struct join *join, struct message *out, uint32_t x, uint32_t y) {
-    uint32_t state[PLAN_VARIABLES_MAX + GATHERED];
-    const uint32_t *a = state_at(&join->side[0], x), *b = state_at(&join->side[1], y);
-    uint32_t *gathered = state + out->n_variables;
-    if (!gather(s, join, gathered, a, b)) {
+    uint32_t state[PLAN_CONSUMERS_MAX + GATHERED];
+    if (!pair_state(s, join, state, out->n_front, state_at(&join->side[0], x), state_at(&join->side[1], y))) {
         return;
     }
-    for (unsigned v = 0; v < out->n_variables; v++) {
-        uint16_t wa = join->from[0][v], wb = join->from[1][v];
-        state[v] = wa == NOT_HERE ? b[wb] : a[wa];
-        if (wa != NOT_HERE && wb != NOT_HERE) {
-            state[v] = plan_entry_add(s->model, out->variables[v], a[wa], b[wb]);
-        }
-    }
-    int64_t labour = pay(s, join, gathered);
+    int64_t labour = pay(s, join, state + out->n_front);
     struct labels *labels = labels_of(s, out, state);
     if (labels) {
-        add_pairs(s, labels, &join->side[0].labels[x], &join->side[1].labels[y], labour);
+        add_pairs(s, out, labels, &join->side[0].labels[x], &join->side[1].labels[y], labour);
     }
 }
 
-static void join_messages(struct search *s, struct message *out, const struct message *a, const struct message *b) {
-    struct join *join = base_arena_alloc(s->model->arena, 1, sizeof *join);
-    if (!join) {
-        s->failed = true;
-        return;
-    }
-    memset(out, 0, sizeof *out);
-    out->slots = a->slots | b->slots;
-    if (a->states.n == 0 || b->states.n == 0) {
-        s->empty = true;
-        return;
-    }
+/* Judges, puts together, pairs. */
+static void work_join(struct search *s, struct join *join, struct message *out, const struct message *a,
+                      const struct message *b, struct base_arena *arena) {
     judge_all(s, join, a, b);
     if (s->failed) {
         return;
     }
     condense(s, join, 0, a);
     condense(s, join, 1, b);
-    lay_out(s, join, out);
+    lay_out(join, out, arena);
     for (uint32_t x = 0; x < join->side[0].states.n && !s->failed; x++) {
         for (uint32_t y = 0; y < join->side[1].states.n && join->side[0].labels[x].n > 0 && !s->failed; y++) {
             if (join->side[1].labels[y].n > 0) {
@@ -623,14 +741,35 @@ static void join_messages(struct search *s, struct message *out, const struct me
     }
 }
 
-/* A leaf with all judged that looks at this slot only. */
-static void judged_leaf(struct search *s, struct message *out, enum trade_slot slot) {
-    struct message raw, nothing;
-    leaf(s, &raw, slot);
-    unit(s, &nothing);
-    if (!s->failed) {
-        join_messages(s, out, &raw, &nothing);
+/* Joins a and b, and frees them. */
+static void join_messages(struct search *s, struct message *out, struct message *a, struct message *b) {
+    struct base_arena *arena = new_arena(s), *scratch = new_arena(s);
+    struct join *join = scratch ? base_arena_alloc(scratch, 1, sizeof *join) : NULL;
+    memset(out, 0, sizeof *out);
+    out->slots = a->slots | b->slots;
+    out->arena = arena;
+    s->failed = s->failed || !arena || !join;
+    s->empty = s->empty || a->states.n == 0 || b->states.n == 0;
+    if (!s->failed && !s->empty) {
+        join->scratch = scratch;
+        work_join(s, join, out, a, b, arena);
     }
+    if (scratch) {
+        base_arena_clear(scratch);
+    }
+    message_clear(a);
+    message_clear(b);
+}
+
+/* A leaf with all answered that looks at this slot only. */
+static void answered_leaf(struct search *s, struct message *out, enum trade_slot slot) {
+    struct message nothing;
+    struct base_arena *arena = new_arena(s);
+    if (!arena) {
+        return;
+    }
+    unit(s, &nothing, arena);
+    join_messages(s, out, &s->leaves[slot], &nothing);
 }
 
 /* --- the root ------------------------------------------------------------------------------------------------------ */
@@ -646,7 +785,7 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct searc
         return BASE_NO_MEMORY;
     }
     for (uint32_t i = 0; i < root->states.n; i++) {
-        const uint32_t *g = state_at(root, i) + root->n_variables;
+        const uint32_t *g = state_at(root, i) + root->n_front;
         for (size_t l = 0; l < root->labels[i].n; l++) {
             (*out)[(*n)++] = (struct plan_found){.label = root->labels[i].at[l],
                                                  .cases = g[CASES],
@@ -662,29 +801,40 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct searc
     return BASE_OK;
 }
 
-enum base_status plan_search(struct plan_found **out, size_t *n, struct plan_model *model) {
-    struct search s = {.model = model, .by_mass = (model->plan->wish.objectives >> TRADE_MASS & 1) != 0};
-    struct message *stack = base_arena_alloc(model->arena, STACK_MAX + 1, sizeof *stack);
+/* Walks the tree; what is left on the stack is the root, or what there was when it failed. */
+static size_t walk(struct search *s, struct message *stack) {
     size_t depth = 0;
-    if (!stack) {
-        return BASE_NO_MEMORY;
-    }
-    for (size_t i = 0; i < sizeof tree / sizeof tree[0] && !s.failed && !s.empty; i++) {
+    for (size_t i = 0; i < sizeof tree / sizeof tree[0] && !s->failed && !s->empty; i++) {
         if (tree[i] != JOIN) {
-            judged_leaf(&s, &stack[depth++], (enum trade_slot)tree[i]);
+            answered_leaf(s, &stack[depth++], (enum trade_slot)tree[i]);
         } else {
             struct message joined;
             depth--;
-            join_messages(&s, &joined, &stack[depth - 1], &stack[depth]);
+            join_messages(s, &joined, &stack[depth - 1], &stack[depth]);
             stack[depth - 1] = joined;
         }
     }
-    if (s.failed || model->failed) {
-        return BASE_NO_MEMORY;
+    return depth;
+}
+
+enum base_status plan_search(struct plan_found **out, size_t *n, struct plan_model *model) {
+    struct search s = {.model = model, .by_mass = (model->plan->wish.objectives >> TRADE_MASS & 1) != 0};
+    struct message *stack = base_arena_alloc(model->arena, STACK_MAX + 1, sizeof *stack);
+    enum base_status status = BASE_NO_MEMORY;
+    if (!stack) {
+        return status;
     }
-    if (s.empty) {
-        *n = 0;
-        return BASE_OK;
+    make_leaves(&s);
+    size_t depth = s.failed ? 0 : walk(&s, stack);
+    *n = 0;
+    if (!s.failed && !model->failed) {
+        status = s.empty ? BASE_OK : collect(out, n, &s, &stack[0]);
     }
-    return collect(out, n, &s, &stack[0]);
+    for (size_t i = 0; i < depth; i++) {
+        message_clear(&stack[i]);
+    }
+    for (size_t i = 0; i < TRADE_SLOTS; i++) {
+        message_clear(&s.leaves[i]);
+    }
+    return status;
 }

@@ -16,19 +16,19 @@
 
 /* One part list with its sums; in a message, of the node's slots only. */
 struct plan_label {
-    int64_t  cost;  /* parts and the labour of the operations that are complete, minor units */
-    int32_t  mass;  /* g; 0 where mass is no objective */
-    uint64_t count; /* part lists with these sums and this state; saturates */
+    int64_t cost;               /* parts and the labour of the operations that are complete, minor units */
+    int32_t mass;               /* g; 0 where mass is no objective */
+    uint64_t count;             /* part lists with these sums and this state; saturates */
     uint32_t rank[TRADE_SLOTS]; /* the first of them in slot order; 0 outside the node's slots */
 };
 
 /* A result: a state of the root with one of its labels. */
 struct plan_found {
     struct plan_label label;
-    uint32_t          cases; /* number in model->cases */
-    uint64_t          drawbacks, hangs;
-    int32_t           lowest, counted, line; /* 0 where they are no objective */
-    int32_t           tenths, changed;       /* likewise */
+    uint32_t cases; /* number in model->cases */
+    uint64_t drawbacks, hangs;
+    int32_t lowest, counted, line; /* 0 where they are no objective */
+    int32_t tenths, changed;       /* likewise */
 };
 
 /* All results in model->arena; dominated ones may still be among them. BASE_NO_MEMORY, BASE_LIMIT. */

@@ -27,9 +27,7 @@ int32_t plan_cap(const struct trade_wish *wish, const struct trade_bike *bike) {
     return (int32_t)base_round(TOP_SPEED_KMH / 3.6 / (cadence / 60) * 10000);
 }
 
-static int mass_property(enum trade_kind kind) {
-    return trade_find_property(kind, base_slice_of("mass_g"));
-}
+static int mass_property(enum trade_kind kind) { return trade_find_property(kind, base_slice_of("mass_g")); }
 
 static int compare_doubles(const void *a, const void *b) {
     double x = *(const double *)a, y = *(const double *)b;
@@ -123,7 +121,8 @@ static bool rings_of(int *smallest, int *largest, const struct fit_build *build)
     return *largest > 0;
 }
 
-static void set_gears(struct plan_values *out, const struct trade_bike *bike, const struct fit_build *build, int32_t cap) {
+static void set_gears(struct plan_values *out, const struct trade_bike *bike, const struct fit_build *build,
+                      int32_t cap) {
     struct trade_value small, large;
     const struct fit_choice *choice = &build->at[TRADE_SLOT_CASSETTE];
     int smallest_ring, largest_ring;
