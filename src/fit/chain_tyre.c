@@ -1,62 +1,43 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * Chain and tyre: on the largest sprocket and the innermost ring the chain runs nearest to the tyre.
+ * Chain and tyre: on the largest sprocket the chain runs nearest to the tyre. Each ring is judged by itself, so that the
+ * innermost decides and an empty place says nothing.
  *
  * Seen from above it is a straight line from the sprocket's plane to the ring's. It passes the widest part of the tyre
  * where it crosses the circle of the tyre's middle, at the height of the sprocket's top: the true run climbs or falls a
  * little towards the ring, which moves that place by a centimetre or two, and the line there by less than a millimetre.
  */
-#include "fit/rings.h"
 #include "fit/rule.h"
 #include "fit/rules.h"
 #include "mech/sprocket.h"
 
 #include <math.h>
 
-enum {
-    REAR,
-    OUTER_PLANE,
-    MIDDLE_PLANE,
-    INNER_PLANE,
-    OUTER,
-    MIDDLE,
-    INNER,
-    LARGEST,
-    CHAIN_WIDTH,
-    STAY,
-    BEAD_SEAT,
-    TYRE,
-    READS
-};
+enum { REAR, PLANE, RING, LARGEST, CHAIN_WIDTH, STAY, BEAD_SEAT, TYRE, READS };
 enum { FITS, NEAR, RUBS };
 
-/* The read that holds the plane of the innermost ring; READS when there is no ring. */
-static unsigned innermost(const struct fit_values *v) {
-    return fit_there(v, INNER)    ? INNER_PLANE
-           : fit_there(v, MIDDLE) ? MIDDLE_PLANE
-           : fit_there(v, OUTER)  ? OUTER_PLANE
-                                  : READS;
-}
-
-static bool all_known(const struct fit_values *v, unsigned ring) {
-    return ring != READS && fit_known(v, REAR) && fit_known(v, ring) && fit_known(v, LARGEST) &&
-           fit_known(v, CHAIN_WIDTH) && fit_known(v, STAY) && fit_known(v, BEAD_SEAT) && fit_known(v, TYRE);
+static bool all_known(const struct fit_values *v) {
+    for (unsigned i = 0; i < READS; i++) {
+        if (!fit_known(v, i)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 /* Chain's inner side to the tyre's side, mm; NAN when the chain passes above the tyre's middle. */
-static double clearance_mm(const struct fit_values *v, unsigned ring) {
+static double clearance_mm(const struct fit_values *v) {
     double height, middle = (fit_number(v, BEAD_SEAT) + fit_number(v, TYRE)) / 2.0;
     if (mech_sprocket_pitch_radius_mm(&height, fit_count(v, LARGEST)) != BASE_OK || height >= middle) {
         return NAN;
     }
     double ahead = fmin(sqrt(middle * middle - height * height) / fit_number(v, STAY), 1.0);
-    double line = fit_number(v, REAR) + (fit_number(v, ring) - fit_number(v, REAR)) * ahead;
+    double line = fit_number(v, REAR) + (fit_number(v, PLANE) - fit_number(v, REAR)) * ahead;
     return line - fit_number(v, CHAIN_WIDTH) / 2.0 - fit_number(v, TYRE) / 2.0;
 }
 
 static struct fit_verdict judge(const struct fit_values *v) {
-    unsigned ring = innermost(v);
-    double clear = all_known(v, ring) ? clearance_mm(v, ring) : NAN, least = fit_limit(TRADE_LIMIT_CHAIN_TO_TYRE_MM);
+    double clear = all_known(v) ? clearance_mm(v) : NAN, least = fit_limit(TRADE_LIMIT_CHAIN_TO_TYRE_MM);
     if (isnan(clear)) {
         return fit_silent();
     }
@@ -67,23 +48,28 @@ static struct fit_verdict judge(const struct fit_values *v) {
     return out;
 }
 
-const struct fit_rule fit_chain_tyre = {
-    .id = "chain-tyre",
-    .reads =
-        {
-            [REAR] = FIT_READ(FIT_MEASURE + FIT_REAR_LARGEST, FIT_VALUE, FIT_OPTIONAL),
-            [OUTER_PLANE] = FIT_READ(FIT_MEASURE + FIT_OUTER_PLANE, FIT_VALUE, FIT_OPTIONAL),
-            [MIDDLE_PLANE] = FIT_READ(FIT_MEASURE + FIT_MIDDLE_PLANE, FIT_VALUE, FIT_OPTIONAL),
-            [INNER_PLANE] = FIT_READ(FIT_MEASURE + FIT_INNER_PLANE, FIT_VALUE, FIT_OPTIONAL),
-            FIT_RING_PRESENT(OUTER, MIDDLE, INNER),
-            [LARGEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_LARGEST, FIT_OPTIONAL),
-            [CHAIN_WIDTH] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_WIDTH_MM, FIT_OPTIONAL),
-            [STAY] = FIT_READ(FIT_FRAME, TRADE_FRAME_CHAINSTAY_MM, FIT_OPTIONAL),
-            [BEAD_SEAT] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_BEAD_SEAT_MM, FIT_OPTIONAL),
-            [TYRE] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM, FIT_OPTIONAL),
-        },
-    .n_reads = READS,
-    .reasons = {[FITS] = "chain-tyre.fits", [NEAR] = "chain-tyre.near", [RUBS] = "chain-tyre.rubs"},
-    .judge = judge,
-    .source = "geometry; the least is common practice",
-};
+/* clang-format off */
+#define CHAIN_TYRE(SLOT, PLACE_WORD, MEASURE)                                                                          \
+    {                                                                                                                  \
+        .id = "chain-tyre",                                                                                            \
+        .variant = PLACE_WORD,                                                                                         \
+        .reads = {                                                                                                     \
+            [REAR] = FIT_READ(FIT_MEASURE + FIT_REAR_LARGEST, FIT_VALUE, FIT_OPTIONAL),                                \
+            [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL),                                        \
+            [RING] = FIT_READ(SLOT, FIT_FITTED, FIT_NEEDED),                                                           \
+            [LARGEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_LARGEST, FIT_OPTIONAL),                                      \
+            [CHAIN_WIDTH] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_WIDTH_MM, FIT_OPTIONAL),                            \
+            [STAY] = FIT_READ(FIT_FRAME, TRADE_FRAME_CHAINSTAY_MM, FIT_OPTIONAL),                                      \
+            [BEAD_SEAT] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_BEAD_SEAT_MM, FIT_OPTIONAL),                                 \
+            [TYRE] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM, FIT_OPTIONAL),                                     \
+        },                                                                                                             \
+        .n_reads = READS,                                                                                              \
+        .reasons = {[FITS] = "chain-tyre.fits", [NEAR] = "chain-tyre.near", [RUBS] = "chain-tyre.rubs"},               \
+        .judge = judge,                                                                                                \
+        .source = "geometry; the least is common practice",                                                            \
+    }
+/* clang-format on */
+
+const struct fit_rule fit_chain_tyre_outer = CHAIN_TYRE(TRADE_SLOT_OUTER_RING, TRADE_PLACE_OUTER, FIT_OUTER_PLANE);
+const struct fit_rule fit_chain_tyre_middle = CHAIN_TYRE(TRADE_SLOT_MIDDLE_RING, TRADE_PLACE_MIDDLE, FIT_MIDDLE_PLANE);
+const struct fit_rule fit_chain_tyre_inner = CHAIN_TYRE(TRADE_SLOT_INNER_RING, TRADE_PLACE_INNER, FIT_INNER_PLANE);

@@ -37,7 +37,9 @@ const struct fit_rule *const fit_rules[] = {
     /* cassette */
     &fit_cassette_body,
     &fit_cassette_gap,
-    &fit_chain_tyre,
+    &fit_chain_tyre_outer,
+    &fit_chain_tyre_middle,
+    &fit_chain_tyre_inner,
 
     /* hub */
     &fit_body_hub,

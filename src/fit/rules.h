@@ -39,7 +39,9 @@ extern const struct fit_rule fit_chain_guide;
 /* Rear half: cassette, hub, brakes, derailleur, shifter. */
 extern const struct fit_rule fit_cassette_body;
 extern const struct fit_rule fit_cassette_gap;
-extern const struct fit_rule fit_chain_tyre;
+extern const struct fit_rule fit_chain_tyre_outer;
+extern const struct fit_rule fit_chain_tyre_middle;
+extern const struct fit_rule fit_chain_tyre_inner;
 extern const struct fit_rule fit_body_hub;
 extern const struct fit_rule fit_hub_frame;
 extern const struct fit_rule fit_wheel_size;

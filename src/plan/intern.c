@@ -8,7 +8,7 @@ void plan_intern_init(struct plan_intern *out, struct base_arena *arena, size_t 
 }
 
 /* FNV-1a over 32-bit words where it can, with a last mix; the order of numbers does not depend on it. */
-static size_t hash_of(const unsigned char *bytes, size_t size) {
+static uint64_t hash_of(const unsigned char *bytes, size_t size) {
     uint64_t h = UINT64_C(14695981039346656037);
     size_t i = 0;
     for (; i + 4 <= size; i += 4) {
@@ -21,33 +21,36 @@ static size_t hash_of(const unsigned char *bytes, size_t size) {
     }
     h ^= h >> 32;
     h *= UINT64_C(0x9E3779B97F4A7C15);
-    return (size_t)(h ^ (h >> 29));
+    return h ^ (h >> 29);
 }
 
 const void *plan_intern_at(const struct plan_intern *table, uint32_t id) {
     return table->records + (size_t)id * table->size;
 }
 
+#define UPPER UINT64_C(0xFFFFFFFF00000000)
+
 /* A table at most half full, all numbers placed again. */
 static bool grow_slots(struct plan_intern *table) {
     size_t n_slots = table->n_slots ? table->n_slots * 2 : 64;
-    uint32_t *slots = base_arena_alloc(table->arena, n_slots, sizeof *slots);
+    uint64_t *slots = base_arena_alloc(table->arena, n_slots, sizeof *slots);
     if (!slots) {
         return false;
     }
     for (uint32_t id = 0; id < table->n; id++) {
-        size_t at = hash_of(plan_intern_at(table, id), table->size) & (n_slots - 1);
+        uint64_t hash = hash_of(plan_intern_at(table, id), table->size);
+        size_t at = (size_t)hash & (n_slots - 1);
         while (slots[at]) {
             at = (at + 1) & (n_slots - 1);
         }
-        slots[at] = id + 1;
+        slots[at] = (hash & UPPER) | (id + 1);
     }
     table->slots = slots;
     table->n_slots = n_slots;
     return true;
 }
 
-static uint32_t add(struct plan_intern *table, const void *record, size_t at) {
+static uint32_t add(struct plan_intern *table, const void *record, uint64_t hash, size_t at) {
     unsigned char *records =
         base_arena_grow(table->arena, table->records, table->n, &table->room, (size_t)table->n + 1, table->size);
     if (!records || table->n == PLAN_NO_ID - 1) {
@@ -55,7 +58,7 @@ static uint32_t add(struct plan_intern *table, const void *record, size_t at) {
     }
     table->records = records;
     memcpy(records + (size_t)table->n * table->size, record, table->size);
-    table->slots[at] = table->n + 1;
+    table->slots[at] = (hash & UPPER) | (table->n + 1);
     return table->n++;
 }
 
@@ -63,10 +66,12 @@ uint32_t plan_intern_id(struct plan_intern *table, const void *record, bool *is_
     if ((size_t)table->n * 2 >= table->n_slots && !grow_slots(table)) {
         return PLAN_NO_ID;
     }
-    size_t at = hash_of(record, table->size) & (table->n_slots - 1);
+    uint64_t hash = hash_of(record, table->size);
+    size_t at = (size_t)hash & (table->n_slots - 1);
     for (; table->slots[at]; at = (at + 1) & (table->n_slots - 1)) {
-        uint32_t id = table->slots[at] - 1;
-        if (memcmp(plan_intern_at(table, id), record, table->size) == 0) {
+        uint32_t id = (uint32_t)table->slots[at] - 1;
+        if ((table->slots[at] & UPPER) == (hash & UPPER) &&
+            memcmp(plan_intern_at(table, id), record, table->size) == 0) {
             if (is_new) {
                 *is_new = false;
             }
@@ -76,5 +81,5 @@ uint32_t plan_intern_id(struct plan_intern *table, const void *record, bool *is_
     if (is_new) {
         *is_new = true;
     }
-    return add(table, record, at);
+    return add(table, record, hash, at);
 }

@@ -19,7 +19,7 @@ struct plan_intern {
     unsigned char *records;
     size_t room; /* records that there is room for */
     uint32_t n;
-    uint32_t *slots; /* open-addressed table of number + 1; 0 is free */
+    uint64_t *slots; /* open-addressed table: upper half of the hash, number + 1; 0 is free */
     size_t n_slots;
 };
 

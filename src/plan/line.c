@@ -75,6 +75,17 @@ static void find_window(struct plan_line *out, const struct trade_bike *bike, un
     }
 }
 
+bool plan_line_has_window(const struct trade_bike *bike) {
+    for (unsigned rings = 1; rings <= 3; rings++) {
+        struct plan_line line = {.target = PLAN_TARGET_OPEN, .rear = {.known = BASE_OPEN}};
+        find_window(&line, bike, rings);
+        if (line.target == PLAN_TARGET_OPEN) {
+            return false;
+        }
+    }
+    return true;
+}
+
 void plan_line_close(struct plan_line *line, const struct trade_bike *bike) {
     unsigned rings = (unsigned)line->present[0] + line->present[1] + line->present[2];
     set_window(line, PLAN_TARGET_OPEN, NAN, NAN, NULL);

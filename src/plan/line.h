@@ -34,6 +34,9 @@ void plan_line_of(struct plan_line *out, const struct trade_bike *bike, const st
 /* Fills front, window and error in from ring, present and rear, which the caller has set. */
 void plan_line_close(struct plan_line *line, const struct trade_bike *bike);
 
+/* Is there a window for this bike that does not lean on the cassette, whatever the number of rings? */
+bool plan_line_has_window(const struct trade_bike *bike);
+
 /* Middle plane of sprocket k (0 = smallest) of a build, mm; NAN when open. */
 double plan_sprocket_plane_mm(const struct trade_bike *bike, const struct fit_build *build, size_t k);
 

@@ -225,17 +225,20 @@ static void add_cells(struct plan_model *model) {
         reads_variable(model, line, FIT_MEASURE + FIT_OUTER_PLANE + i, FIT_VALUE);
         reads_variable(model, line, ring_slots[i], FIT_PRESENT);
     }
-    if (line) {
+    if (line && !plan_line_has_window(model->plan->question.bike)) {
         reads_variable(model, line, FIT_MEASURE + FIT_REAR_MIDDLE, FIT_VALUE);
     }
 }
 
-/* The table of what is seen, with nothing seen as its first record. */
+/* The table of what is seen, with nothing seen and silence as its first records. */
 static void start_seeing(struct plan_model *model, struct plan_consumer *c) {
-    uint32_t nothing[PLAN_CONSUMER_VARIABLES_MAX + 1] = {0};
-    plan_intern_init(&c->seen, model->arena, (c->n_variables + 1) * sizeof *nothing);
-    memset(nothing, 0xFF, c->n_variables * sizeof *nothing); /* PLAN_NO_ID */
-    model->failed = model->failed || plan_intern_id(&c->seen, nothing, NULL) != PLAN_SEEN_NOTHING;
+    uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
+    plan_intern_init(&c->seen, model->arena, (c->n_variables + 1) * sizeof *record);
+    memset(record, 0xFF, sizeof record); /* PLAN_NO_ID */
+    record[c->n_variables] = 0;
+    model->failed = model->failed || plan_intern_id(&c->seen, record, NULL) != PLAN_SEEN_NOTHING;
+    record[c->n_variables] = PLAN_NO_ID;
+    model->failed = model->failed || plan_intern_id(&c->seen, record, NULL) != PLAN_SEEN_SILENT;
 }
 
 static int32_t bound(double metres, int32_t none) { return isnan(metres) ? none : (int32_t)base_round(metres * 10000); }
@@ -476,7 +479,10 @@ static void judge_line(struct plan_outcome *out, const struct plan_model *model,
             line.ring[i] = fit_sum_close(sum_of_entry(entry_at(model, c, values, 2 * i)));
         }
     }
-    line.rear = fit_sum_close(sum_of_entry(entry_at(model, c, values, 6)));
+    line.rear = (struct fit_sum){.known = BASE_OPEN};
+    if (c->n_variables > 6) {
+        line.rear = fit_sum_close(sum_of_entry(entry_at(model, c, values, 6)));
+    }
     plan_line_close(&line, model->plan->question.bike);
     out->allowed = 1;
     out->line = line.error_steps < 0 ? INT16_MAX : line.error_steps;
@@ -510,7 +516,23 @@ static uint32_t judge(struct plan_model *model, const struct plan_consumer *cons
 
 /* --- what is seen -------------------------------------------------------------------------------------------------- */
 
+/* Does the rule need a value of a slot that is seen empty? */
+static bool falls_silent(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *record) {
+    for (unsigned i = 0; c->kind == PLAN_RULE && i < c->rule->n_reads; i++) {
+        if (c->source[i] < 0 || (c->rule->reads[i].flags & FIT_EMPTY_OK) || record[c->source[i]] == PLAN_NO_ID) {
+            continue;
+        }
+        if (entry_at(model, c, record, (unsigned)c->source[i])->empty) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static uint32_t intern_seen(struct plan_model *model, struct plan_consumer *consumer, const uint32_t *record) {
+    if (falls_silent(model, consumer, record)) {
+        return PLAN_SEEN_SILENT;
+    }
     uint32_t id = plan_intern_id(&consumer->seen, record, NULL);
     model->failed = model->failed || id == PLAN_NO_ID;
     return id;
@@ -532,6 +554,9 @@ uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer,
     if (a == PLAN_SEEN_NOTHING || b == PLAN_SEEN_NOTHING) {
         return a == PLAN_SEEN_NOTHING ? b : a;
     }
+    if (a == PLAN_SEEN_SILENT || b == PLAN_SEEN_SILENT) {
+        return PLAN_SEEN_SILENT;
+    }
     memcpy(record, plan_intern_at(&consumer->seen, a), consumer->seen.size);
     const uint32_t *other = plan_intern_at(&consumer->seen, b);
     for (unsigned i = 0; i < consumer->n_variables; i++) {
@@ -547,6 +572,9 @@ uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer,
 
 uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, uint32_t seen) {
     size_t had = consumer->answers_room;
+    if (seen == PLAN_SEEN_SILENT) {
+        return PLAN_OUTCOME_PLAIN;
+    }
     if (seen >= had) {
         uint32_t *grown = base_arena_grow(model->arena, consumer->answers, had, &consumer->answers_room,
                                           (size_t)seen + 1, sizeof *grown);

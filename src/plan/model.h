@@ -59,6 +59,7 @@ struct plan_consumer {
 };
 
 #define PLAN_SEEN_NOTHING 0u /* the number of what a consumer has seen of no slot */
+#define PLAN_SEEN_SILENT 1u  /* of a slot seen empty without which its rule does not apply: it stays silent */
 
 struct plan_outcome {
     uint64_t drawbacks;

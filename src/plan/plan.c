@@ -210,8 +210,8 @@ static void order_drawbacks(struct plan *plan) {
     }
 }
 
-/* Searches under plan->wish and fills plan->ways. */
-static enum base_status work_out(struct plan *plan) {
+/* Searches for one number of rings (0: any) and appends what nothing beats to plan->ways. */
+static enum base_status search_once(struct plan *plan, size_t *room) {
     struct base_arena arena;
     struct plan_found *found = NULL;
     size_t n = 0;
@@ -221,24 +221,61 @@ static enum base_status work_out(struct plan *plan) {
     if (status == BASE_OK) {
         status = plan_search(&found, &n, model);
     }
-    if (status == BASE_OK) {
+    if (status == BASE_OK && n > 0) {
         qsort(found, n, sizeof *found, compare_found);
         keep_front(found, &n, model);
-        plan->ways = base_arena_alloc(&plan->arena, n, sizeof *plan->ways);
-        status = plan->ways ? BASE_OK : BASE_NO_MEMORY;
+        struct plan_way *ways =
+            base_arena_grow(&plan->arena, plan->ways, plan->n_ways, room, plan->n_ways + n, sizeof *ways);
+        plan->ways = ways ? ways : plan->ways;
+        status = ways ? BASE_OK : BASE_NO_MEMORY;
     }
     for (size_t i = 0; i < n && status == BASE_OK; i++) {
-        fill_way(&plan->ways[i], model, &found[i]);
-    }
-    if (status == BASE_OK) {
-        qsort(plan->ways, n, sizeof *plan->ways, compare_shown);
-        plan->n_ways = n;
-        plan->complete = true;
-        order_drawbacks(plan);
+        fill_way(&plan->ways[plan->n_ways++], model, &found[i]);
     }
     bool spent = status == BASE_NO_MEMORY && arena.limit != 0 && arena.used + (arena.limit >> 2) >= arena.limit;
     base_arena_clear(&arena);
     return spent ? BASE_LIMIT : status;
+}
+
+/* Drops the ways that one with another number of rings beats. */
+static void merge_front(struct plan *plan) {
+    size_t kept = 0;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        bool beaten = false;
+        for (size_t k = 0; k < plan->n_ways && !beaten; k++) {
+            beaten = plan_beats(plan, &plan->ways[k], &plan->ways[i]);
+        }
+        plan->ways[i].beaten = beaten;
+    }
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        if (!plan->ways[i].beaten) {
+            plan->ways[kept++] = plan->ways[i];
+        }
+    }
+    plan->n_ways = kept;
+}
+
+/* Searches under plan->wish and fills plan->ways. Any number of rings is one search for each number: what has one ring
+ * and what has three share no state, so that one search for all would only be larger. */
+static enum base_status work_out(struct plan *plan) {
+    unsigned wished = plan->wish.rings;
+    size_t room = 0;
+    enum base_status status = BASE_OK;
+    for (unsigned rings = wished ? wished : 1; rings <= (wished ? wished : 3) && status == BASE_OK; rings++) {
+        plan->wish.rings = rings;
+        status = search_once(plan, &room);
+    }
+    plan->wish.rings = wished;
+    if (status != BASE_OK) {
+        return status;
+    }
+    if (wished == 0) {
+        merge_front(plan);
+    }
+    qsort(plan->ways, plan->n_ways, sizeof *plan->ways, compare_shown);
+    plan->complete = true;
+    order_drawbacks(plan);
+    return BASE_OK;
 }
 
 /* A plan up to the point where it could be searched. */
@@ -282,10 +319,15 @@ void plan_free(struct plan *plan) {
 
 /* --- other wishes on the same bike --------------------------------------------------------------------------------- */
 
-static void give_up(struct trade_wish *wish, uint32_t which) {
-    if (which >> PLAN_WISH_RINGS & 1) {
-        wish->rings = 0;
+/* The rings of now stay. */
+static void keep_rings(struct trade_wish *wish, const struct trade_bike *bike) {
+    wish->rings = trade_bike_rings(bike);
+    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
+        wish->keep |= trade_bike_has(bike, s) ? 1u << s : 0;
     }
+}
+
+static void give_up(struct trade_wish *wish, uint32_t which, const struct trade_bike *bike) {
     if (which >> PLAN_WISH_SPROCKETS & 1) {
         wish->sprockets = 0;
     }
@@ -301,11 +343,15 @@ static void give_up(struct trade_wish *wish, uint32_t which) {
     if (which >> PLAN_WISH_KEEP & 1) {
         wish->keep = 0;
     }
+    if (which >> PLAN_WISH_RINGS & 1) {
+        keep_rings(wish, bike);
+    }
 }
 
-static uint32_t wishes_of(const struct trade_wish *wish) {
+static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike *bike) {
+    unsigned rings = trade_bike_rings(bike);
     uint32_t which = 0;
-    which |= wish->rings != 0 ? 1u << PLAN_WISH_RINGS : 0;
+    which |= wish->rings != 0 && rings != 0 && wish->rings != rings ? 1u << PLAN_WISH_RINGS : 0;
     which |= wish->sprockets != 0 ? 1u << PLAN_WISH_SPROCKETS : 0;
     which |= !isnan(wish->lowest_m_max) ? 1u << PLAN_WISH_LOWEST : 0;
     which |= !isnan(wish->highest_m_min) ? 1u << PLAN_WISH_HIGHEST : 0;
@@ -353,9 +399,9 @@ static int compare_reliefs(const void *x, const void *y) {
 }
 
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) {
-    uint32_t all = wishes_of(&plan->wish);
+    uint32_t all = wishes_of(&plan->wish, plan->question.bike);
     *n = 0;
-    for (unsigned size = 1; size <= PLAN_WISHES && *n < max; size++) {
+    for (unsigned size = 1; size <= PLAN_WISHES && *n == 0; size++) {
         for (uint32_t which = 1; which < 1u << PLAN_WISHES && *n < max; which++) {
             struct trade_wish wish = plan->wish;
             struct plan_way way;
@@ -363,7 +409,7 @@ enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, co
             if ((which & ~all) || count_bits(which) != size || holds_smaller(out, *n, which)) {
                 continue;
             }
-            give_up(&wish, which);
+            give_up(&wish, which, plan->question.bike);
             enum base_status status = cheapest_under(&found, &way, plan, &wish);
             if (status != BASE_OK) {
                 return status;
@@ -380,11 +426,8 @@ enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, co
 enum base_status plan_keep_rings(bool *found, struct plan_way *out, const struct plan *plan) {
     struct trade_wish wish;
     trade_wish_init(&wish);
-    wish.rings = trade_bike_rings(plan->question.bike);
     wish.given = true;
-    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
-        wish.keep |= trade_bike_has(plan->question.bike, s) ? 1u << s : 0;
-    }
+    keep_rings(&wish, plan->question.bike);
     if (wish.rings == 0) {
         *found = false;
         return BASE_OK;

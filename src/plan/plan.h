@@ -71,6 +71,7 @@ struct plan_way {
     uint64_t drawbacks;         /* bits of plan->drawbacks */
     uint64_t hangs;             /* bits of plan->hangs */
     uint64_t equals;            /* other part lists with the same values, cases and drawbacks; saturates */
+    bool beaten;                /* while fronts are merged; false in an answer */
     uint32_t purposes;          /* bit set of enum plan_purpose; 0 when it is no pick */
 };
 
@@ -125,7 +126,8 @@ struct plan_relief {
     struct plan_values values; /* of the cheapest way that it opens */
     struct fit_build build;
 };
-/* When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, fewest wishes first, then least
+/* Giving up the number of rings means: the rings of now stay.
+ * When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, all of the smallest size that helps, least
  * money. *n 0: no set of wishes helps; the catalogue has no way for this bike. */
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) BASE_CHECKED;
 

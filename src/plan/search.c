@@ -338,7 +338,7 @@ static void make_leaves(struct search *s) {
 /* --- one consumer at a join ---------------------------------------------------------------------------------------- */
 
 #define DEAD PLAN_NO_ID /* seen so that whatever comes is forbidden */
-#define ROWS_MOST 65536 /* answers that are worked out to put together what a consumer has seen */
+#define ROWS_MOST 16384 /* answers that are worked out to put together what a consumer has seen */
 
 /* One side as one consumer sees it. */
 struct view {
@@ -366,32 +366,27 @@ static void look(struct search *s, struct base_arena *scratch, struct view *view
     distinct(s, scratch, &view->seen, view->of, m, word_of(m, index));
 }
 
-/* Appends to `row` the answers to what is seen together with everything that the slots from `slot` on can add. */
-static void answers_from(struct search *s, uint32_t *row, uint32_t *n, struct judged *j, uint32_t seen,
-                         uint32_t outside, unsigned slot) {
-    while (slot < TRADE_SLOTS && !(outside >> slot & 1)) {
-        slot++;
-    }
-    if (slot == TRADE_SLOTS) {
-        row[(*n)++] = plan_answer(s->model, j->consumer, seen);
-        return;
-    }
-    const struct glimpses *glimpses = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
-    for (uint32_t i = 0; i < glimpses->n && !s->model->failed; i++) {
-        uint32_t more = plan_see_both(s->model, j->consumer, seen, glimpses->at[i]);
-        answers_from(s, row, n, j, more, outside, slot + 1);
-    }
-}
-
-/* How many ways the slots outside can go on, for this consumer; more than `most` counts as most + 1. */
-static uint32_t ways_outside(const struct search *s, const struct judged *j, uint32_t outside, uint32_t most) {
-    uint64_t ways = 1;
-    for (unsigned slot = 0; slot < TRADE_SLOTS && ways <= most; slot++) {
-        if (outside >> slot & 1) {
-            ways *= s->glimpses[(size_t)j->index * TRADE_SLOTS + slot].n;
+/* The distinct numbers of what a consumer can see of all the slots outside together; n 0 when there would be more than
+ * ROWS_MOST on the way. */
+static struct glimpses all_outside(struct search *s, struct base_arena *scratch, const struct judged *j,
+                                   uint32_t outside) {
+    struct glimpses sofar = {.at = base_arena_alloc(scratch, 1, sizeof(uint32_t)), .n = 1}; /* nothing seen */
+    s->failed = s->failed || !sofar.at;
+    for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed && sofar.n > 0; slot++) {
+        const struct glimpses *more = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
+        struct plan_intern numbers;
+        if (!(outside >> slot & 1)) {
+            continue;
         }
+        plan_intern_init(&numbers, scratch, sizeof(uint32_t));
+        for (size_t i = 0; (uint64_t)sofar.n * more->n <= ROWS_MOST && i < (size_t)sofar.n * more->n; i++) {
+            uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more->n], more->at[i % more->n]);
+            s->failed = s->failed || plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
+        }
+        sofar.at = (uint32_t *)(void *)numbers.records;
+        sofar.n = numbers.n;
     }
-    return ways <= most ? (uint32_t)ways : most + 1;
+    return sofar;
 }
 
 /* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold: each number becomes the
@@ -400,23 +395,23 @@ static void unify(struct search *s, struct base_arena *scratch, struct judged *j
                   uint32_t outside) {
     struct plan_intern known, rows;
     uint32_t *first = base_arena_alloc(scratch, n, sizeof *first), *to = base_arena_alloc(scratch, n, sizeof *to);
+    struct glimpses ways = all_outside(s, scratch, j, outside);
     plan_intern_init(&known, scratch, sizeof(uint32_t));
     s->failed = s->failed || !first || !to;
     for (size_t i = 0; i < n && !s->failed; i++) {
         s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
     }
-    uint32_t ways = ways_outside(s, j, outside, ROWS_MOST);
-    if (s->failed || (uint64_t)ways * known.n > ROWS_MOST || ways == 0) {
+    uint32_t *row = base_arena_alloc(scratch, ways.n, sizeof *row);
+    s->failed = s->failed || !row;
+    if (s->failed || ways.n == 0 || (uint64_t)ways.n * known.n > ROWS_MOST) {
         return;
     }
-    uint32_t *row = base_arena_alloc(scratch, ways, sizeof *row);
-    s->failed = s->failed || !row;
-    plan_intern_init(&rows, scratch, ways * sizeof *row);
+    plan_intern_init(&rows, scratch, ways.n * sizeof *row);
     for (uint32_t k = 0; k < known.n && !s->failed; k++) {
-        uint32_t seen = *(const uint32_t *)plan_intern_at(&known, k), filled = 0;
+        uint32_t seen = *(const uint32_t *)plan_intern_at(&known, k);
         bool is_new, alive = false;
-        answers_from(s, row, &filled, j, seen, outside, 0);
-        for (uint32_t i = 0; i < filled; i++) {
+        for (uint32_t i = 0; i < ways.n && !s->model->failed; i++) {
+            row[i] = plan_answer(s->model, j->consumer, plan_see_both(s->model, j->consumer, seen, ways.at[i]));
             alive = alive || row[i] != PLAN_OUTCOME_NO;
         }
         uint32_t id = plan_intern_id(&rows, row, &is_new);
@@ -524,6 +519,12 @@ static int compare_sorted(const void *x, const void *y) {
     if (order == 0) {
         order = (a->cost > b->cost) - (a->cost < b->cost);
     }
+    return order != 0 ? order : (a->id > b->id) - (a->id < b->id);
+}
+
+static int compare_costs(const void *x, const void *y) {
+    const struct sorted *a = x, *b = y;
+    int order = (a->cost > b->cost) - (a->cost < b->cost);
     return order != 0 ? order : (a->id > b->id) - (a->id < b->id);
 }
 
@@ -707,15 +708,122 @@ static void add_pairs(struct search *s, struct message *m, struct labels *to, co
     }
 }
 
-static void make_pair(struct search *s, const struct join *join, struct message *out, uint32_t x, uint32_t y) {
-    uint32_t state[PLAN_CONSUMERS_MAX + GATHERED];
+/* At the root, the least cost of a result without drawback that fits in every case, at each gearing and line error or
+ * better ones. A dearer pair is beaten, whatever else it is, and need not be made. */
+struct least {
+    bool on;        /* at the root, when gears and line are all that is compared beside cost */
+    unsigned gears; /* which judged consumer gives the gears */
+    int64_t *cost;  /* of outcome * LEAST_LINES + line error in steps, at most LEAST_LINES - 1 */
+    uint32_t n;     /* outcomes that there is room for */
+    const struct plan_model *model;
+};
+#define LEAST_LINES 64
+
+static void least_init(struct search *s, struct least *out, const struct join *join, const struct message *root) {
+    const uint32_t compared = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST | 1u << TRADE_LINE_ERROR;
+    uint32_t objectives = s->model->plan->wish.objectives;
+    *out = (struct least){.model = s->model, .n = s->model->outcomes.n};
+    for (unsigned j = 0; j < join->n_judged; j++) {
+        if (join->judged[j].consumer->kind == PLAN_GEARS) {
+            out->gears = j;
+            out->on = root->n_front == 0 && join->judged[j].whole && (objectives & ~compared) == 0 &&
+                      (objectives >> TRADE_COST & 1) != 0;
+        }
+    }
+    if (!out->on) {
+        return;
+    }
+    out->cost = base_arena_alloc(join->scratch, (size_t)out->n * LEAST_LINES, sizeof *out->cost);
+    s->failed = s->failed || !out->cost;
+    for (size_t i = 0; i < (size_t)out->n * LEAST_LINES && !s->failed; i++) {
+        out->cost[i] = INT64_MAX;
+    }
+}
+
+static unsigned line_of(uint32_t steps) { return steps < LEAST_LINES ? steps : LEAST_LINES - 1; }
+
+static bool least_rejects(const struct least *least, const struct join *join, const uint32_t *a, const uint32_t *b,
+                          int64_t cost) {
+    if (!least->on) {
+        return false;
+    }
+    const struct judged *gears = &join->judged[least->gears];
+    uint32_t outcome = gears->result[(size_t)a[least->gears] * gears->side[1].n_classes + b[least->gears]];
+    uint32_t line = a[join->n_judged + LINE] | b[join->n_judged + LINE];
+    return outcome == PLAN_OUTCOME_NO || cost > least->cost[(size_t)outcome * LEAST_LINES + line_of(line)];
+}
+
+/* A result was found: what is no better and dearer need not be looked at any more. */
+static void least_learns(const struct least *least, const uint32_t *gathered, int64_t cost) {
+    if (!least->on || gathered[CASES] != 0 || two_words(&gathered[DRAWBACKS]) || two_words(&gathered[HANGS]) ||
+        gathered[LINE] >= LEAST_LINES - 1) {
+        return;
+    }
+    for (uint32_t i = PLAN_OUTCOME_PLAIN; i < least->n; i++) {
+        const struct plan_outcome *other = plan_intern_at(&least->model->outcomes, i);
+        if (other->lowest < (int32_t)gathered[LOWEST] || other->counted > (int32_t)gathered[COUNTED]) {
+            continue;
+        }
+        for (unsigned line = gathered[LINE]; line < LEAST_LINES; line++) {
+            int64_t *at = &least->cost[(size_t)i * LEAST_LINES + line];
+            *at = cost < *at ? cost : *at;
+        }
+    }
+}
+
+static void make_pair(struct search *s, const struct join *join, struct message *out, const struct least *least,
+                      uint32_t x, uint32_t y) {
+    uint32_t state[PLAN_CONSUMERS_MAX + GATHERED], *gathered = state + out->n_front;
     if (!pair_state(s, join, state, out->n_front, state_at(&join->side[0], x), state_at(&join->side[1], y))) {
         return;
     }
-    int64_t labour = pay(s, join, state + out->n_front);
+    int64_t labour = pay(s, join, gathered);
     struct labels *labels = labels_of(s, out, state);
     if (labels) {
         add_pairs(s, out, labels, &join->side[0].labels[x], &join->side[1].labels[y], labour);
+        least_learns(least, gathered, join->side[0].labels[x].at[0].cost + join->side[1].labels[y].at[0].cost + labour);
+    }
+}
+
+/* States of a side in rising cost of their first label; those without a label left are not among them. */
+static uint32_t *by_cost(struct search *s, struct base_arena *scratch, const struct message *m, uint32_t *n) {
+    struct sorted *list = base_arena_alloc(scratch, m->states.n, sizeof *list);
+    uint32_t *ids = base_arena_alloc(scratch, m->states.n, sizeof *ids);
+    *n = 0;
+    s->failed = s->failed || !list || !ids;
+    for (uint32_t i = 0; i < m->states.n && !s->failed; i++) {
+        if (m->labels[i].n > 0) {
+            list[(*n)++] = (struct sorted){NULL, i, 0, m->labels[i].at[0].cost};
+        }
+    }
+    if (*n > 0) {
+        qsort(list, *n, sizeof *list, compare_costs);
+    }
+    for (uint32_t i = 0; i < *n; i++) {
+        ids[i] = list[i].id;
+    }
+    return ids;
+}
+
+/* All pairs, the cheaper ones first. Cost only grows on the way to the root, so that what is over the budget here is over
+ * it there. */
+static void pair_all(struct search *s, const struct join *join, struct message *out) {
+    uint32_t na, nb;
+    int64_t budget = s->model->plan->wish.budget_minor;
+    const struct message *a = &join->side[0], *b = &join->side[1];
+    const uint32_t *ia = by_cost(s, join->scratch, a, &na), *ib = by_cost(s, join->scratch, b, &nb);
+    struct least least;
+    least_init(s, &least, join, out);
+    for (uint32_t x = 0; x < na && !s->failed; x++) {
+        for (uint32_t y = 0; y < nb && !s->failed; y++) {
+            int64_t cost = a->labels[ia[x]].at[0].cost + b->labels[ib[y]].at[0].cost;
+            if (budget >= 0 && cost > budget) {
+                break;
+            }
+            if (!least_rejects(&least, join, state_at(a, ia[x]), state_at(b, ib[y]), cost)) {
+                make_pair(s, join, out, &least, ia[x], ib[y]);
+            }
+        }
     }
 }
 
@@ -729,13 +837,7 @@ static void work_join(struct search *s, struct join *join, struct message *out, 
     condense(s, join, 0, a);
     condense(s, join, 1, b);
     lay_out(join, out, arena);
-    for (uint32_t x = 0; x < join->side[0].states.n && !s->failed; x++) {
-        for (uint32_t y = 0; y < join->side[1].states.n && join->side[0].labels[x].n > 0 && !s->failed; y++) {
-            if (join->side[1].labels[y].n > 0) {
-                make_pair(s, join, out, x, y);
-            }
-        }
-    }
+    pair_all(s, join, out);
     if (!s->failed) {
         prune(s, out);
     }

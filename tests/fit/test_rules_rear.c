@@ -18,7 +18,9 @@
 static const struct fit_rule *const rear[] = {
     &fit_cassette_body,
     &fit_cassette_gap,
-    &fit_chain_tyre,
+    &fit_chain_tyre_outer,
+    &fit_chain_tyre_middle,
+    &fit_chain_tyre_inner,
     &fit_body_hub,
     &fit_hub_frame,
     &fit_wheel_size,
