@@ -2,6 +2,8 @@
 /*
  * From argv to a command and back to an exit status.
  */
+#define _POSIX_C_SOURCE 200809L
+
 #include "cli/command.h"
 
 #include "base/number.h"

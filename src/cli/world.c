@@ -2,6 +2,8 @@
 /*
  * The files, folders and streams of this machine, as the app layer wants them.
  */
+#define _POSIX_C_SOURCE 200809L
+
 #include "cli/command.h"
 
 #include <dirent.h>

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The shop's parts as JSON.
+ */
+#include "app/json.h"
+#include "app/json_parts.h"
+
+static void put_words(struct format_out *out, const struct trade_property_row *row, uint64_t words) {
+    format_out_array(out);
+    for (size_t i = 0; i < trade_domain_rows[row->domain].n; i++) {
+        if (words >> i & 1) {
+            format_out_text(out, trade_domain_rows[row->domain].words[i].word);
+        }
+    }
+    format_out_array_end(out);
+}
+
+static void put_counts(struct format_out *out, const struct trade_counts *counts) {
+    format_out_array(out);
+    for (size_t i = 0; i < counts->n; i++) {
+        format_out_int(out, counts->at[i]);
+    }
+    format_out_array_end(out);
+}
+
+static void put_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value) {
+    switch (row->type) {
+    case TRADE_NUMBER:
+    case TRADE_COUNT:
+        format_out_double(out, value->number);
+        break;
+    case TRADE_WORD:
+        format_out_text(out, trade_domain_rows[row->domain].words[value->word].word);
+        break;
+    case TRADE_WORDS:
+        put_words(out, row, value->words);
+        break;
+    case TRADE_COUNTS:
+        put_counts(out, value->counts);
+        break;
+    case TRADE_NAME:
+    case TRADE_TYRE:
+        format_out_text(out, value->name);
+        break;
+    }
+}
+
+/* The values that are known; one that was not read on the part itself says how it is known. */
+static void put_properties(struct format_out *out, const struct trade_part *part) {
+    const struct trade_kind_row *kind = &trade_kind_rows[part->kind];
+    format_out_key(out, "properties");
+    format_out_object(out);
+    for (size_t i = 0; i < kind->n; i++) {
+        const struct trade_property_row *row = &trade_property_rows[kind->first + i];
+        const struct trade_value *value = &part->values[i];
+        if (trade_is_open(value)) {
+            continue;
+        }
+        format_out_key(out, row->name);
+        if (value->known == BASE_MEASURED) {
+            put_value(out, row, value);
+            continue;
+        }
+        format_out_object(out);
+        format_out_key(out, "value");
+        put_value(out, row, value);
+        app_json_key_text(out, "known", app_json_known(value->known));
+        format_out_object_end(out);
+    }
+    format_out_object_end(out);
+}
+
+static void key_known_count(struct format_out *out, const char *key, int32_t value) {
+    format_out_key(out, key);
+    if (value < 0) {
+        format_out_null(out);
+    } else {
+        format_out_int(out, value);
+    }
+}
+
+static void put_part(struct format_out *out, const struct trade_part *part) {
+    format_out_object(out);
+    app_json_key_text(out, "id", part->id);
+    app_json_key_text(out, "kind", trade_kind_rows[part->kind].name);
+    app_json_key_int(out, "price", part->price_minor);
+    key_known_count(out, "stock", part->stock);
+    key_known_count(out, "days", part->days);
+    put_properties(out, part);
+    format_out_object_end(out);
+}
+
+void app_json_parts(struct base_buffer *buffer, const struct trade_catalogue *catalogue, const struct trade_shop *shop,
+                    int kind) {
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    app_json_key_text(&out, "currency", shop->currency);
+    app_json_key_text(&out, "revision", catalogue->revision);
+    format_out_key(&out, "parts");
+    format_out_array(&out);
+    for (int k = 0; k < TRADE_KINDS; k++) {
+        for (size_t i = 0; i < catalogue->n[k] && (kind < 0 || kind == k); i++) {
+            put_part(&out, &catalogue->parts[k][i]);
+        }
+    }
+    format_out_array_end(&out);
+    format_out_object_end(&out);
+    format_out_done(&out);
+}
