@@ -240,7 +240,10 @@ static void outboard_spacers(void **state) {
         double shell_mm;
         unsigned use;
         double drive_mm, other_mm;
-    } rows[] = {{68, TRADE_USE_OFF_ROAD, 5, 2.5}, {73, TRADE_USE_OFF_ROAD, 2.5, 0}, {68, TRADE_USE_ROAD, 0, 0}};
+    } rows[] = {{68, TRADE_USE_OFF_ROAD, 5, 2.5},
+                {68.5, TRADE_USE_OFF_ROAD, 5, 2.5},
+                {73, TRADE_USE_OFF_ROAD, 2.5, 0},
+                {68, TRADE_USE_ROAD, 0, 0}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct probe p = in_shell(TRADE_SHELL_ENGLISH, rows[i].shell_mm, TRADE_SHELL_ENGLISH, 68, 73);
         probe_word(&p, BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, TRADE_SPINDLE_HOLLOW_24);
@@ -343,6 +346,29 @@ static void off_centre(void **state) {
     assert_near(v.facts[0].number, 3.5, 1e-12);
 }
 
+/* Thicknesses nearer than a quarter of a millimetre are one size (common practice); 0.25 and its halves are exact. */
+static void one_size(void **state) {
+    (void)state;
+    struct probe p = plate_off(&fit_bracket_spacer);
+    probe_number(&p, FRONT, TRADE_FRONT_DERAILLEUR_BRACKET_MM, 2.25);
+    probe_open(&p, FRONT, TRADE_FRONT_DERAILLEUR_MOUNT);
+    probe_expect(&p, FIT_SILENT, "");
+    probe_number(&p, FRONT, TRADE_FRONT_DERAILLEUR_BRACKET_MM, 2.75);
+    probe_expect(&p, FIT_SILENT, "");
+    probe_number(&p, FRONT, TRADE_FRONT_DERAILLEUR_BRACKET_MM, 3);
+    probe_expect(&p, FIT_FITS, "bracket-spacer.makes-room");
+    p = plate_off(&fit_bracket_spacer);
+    probe_number(&p, CUPS, TRADE_SPACER_THICKNESS_MM, 2.25);
+    probe_expect(&p, FIT_ADAPTER, "bracket-spacer.filled");
+    probe_number(&p, CUPS, TRADE_SPACER_THICKNESS_MM, 2.125);
+    probe_expect(&p, FIT_CLASH, "bracket-spacer.missing");
+    p = plate_off(&fit_cup_spacers);
+    probe_number(&p, CUPS, TRADE_SPACER_THICKNESS_MM, 2.75);
+    probe_expect(&p, FIT_FITS, "cup-spacers.fits");
+    probe_number(&p, CUPS, TRADE_SPACER_THICKNESS_MM, 2.875);
+    probe_expect(&p, FIT_DRAWBACK, "cup-spacers.off-centre");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(arm_length),
@@ -359,6 +385,7 @@ int main(void) {
         cmocka_unit_test(spacers_add_up),
         cmocka_unit_test(plate_by_mount),
         cmocka_unit_test(off_centre),
+        cmocka_unit_test(one_size),
     };
     return cmocka_run_group_tests_name("rules of crank and bottom bracket", tests, NULL, NULL);
 }
