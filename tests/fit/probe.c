@@ -296,9 +296,20 @@ struct tally {
     unsigned least_facts[FIT_REASONS_MAX];
 };
 
+/* A read of whether a part stays may be there only so that the rule is not asked where there is none. */
+static bool gates(const struct fit_rule *rule, unsigned read) {
+    const struct fit_read *gate = &rule->reads[read];
+    bool alone = gate->property == FIT_FITTED && !(gate->flags & FIT_EMPTY_OK);
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        const struct fit_read *other = &rule->reads[i];
+        alone = alone && (i == read || other->subject != gate->subject || (other->flags & FIT_EMPTY_OK));
+    }
+    return alone;
+}
+
 static bool all_seen(const struct tally *tally, const struct fit_rule *rule) {
     for (unsigned i = 0; i < rule->n_reads; i++) {
-        if (!tally->read[i]) {
+        if (!tally->read[i] && !gates(rule, i)) {
             return false;
         }
     }
@@ -334,7 +345,7 @@ static void run(struct tally *out, const struct fit_rule *rule, uint64_t seed) {
 
 static void check_tally(const struct tally *tally, const struct fit_rule *rule) {
     for (unsigned i = 0; i < rule->n_reads; i++) {
-        if (!tally->read[i]) {
+        if (!tally->read[i] && !gates(rule, i)) {
             fail_msg("%s declares read %u and never looks at it", rule->id, i);
         }
         for (unsigned j = 0; j < i; j++) {
