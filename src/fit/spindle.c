@@ -40,6 +40,13 @@ static bool as_now(const struct fit_values *v) {
            fit_word(v, CRANK_NOW) == fit_word(v, CRANK);
 }
 
+/* Neither was read, and both stay: there is nothing to tell. Where one was read, the other's usual values are held against
+ * it, and those that could not stand there fall away. */
+static bool unread_together(const struct fit_values *v) {
+    return fit_stays(v, CRANK_STAYS) && fit_stays(v, BRACKET_STAYS) && v->at[CRANK]->known >= BASE_ASSUMED &&
+           v->at[BRACKET]->known >= BASE_ASSUMED;
+}
+
 /* A known pair that has to be measured on the bike is no pair to order by: it clashes until somebody has tried it and
  * says so. Where only weak memory says so, it is a thing to know. Sleeves are no slot, so that their price is not in
  * the sum: a thing to know as well. */
@@ -48,7 +55,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (never_stood(v)) {
         return with_spindles(FIT_CLASH, OTHER, v);
     }
-    if (as_now(v) || (row && row->verdict == TRADE_VERDICT_FITS)) {
+    if (as_now(v) || unread_together(v) || (row && row->verdict == TRADE_VERDICT_FITS)) {
         return with_spindles(FIT_FITS, FITS, v);
     }
     if (clashes(row)) {

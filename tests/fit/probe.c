@@ -59,6 +59,10 @@ void probe_name(struct probe *p, unsigned subject, unsigned property, const char
     set(p, subject, property, (struct trade_value){.name = name, .known = BASE_MEASURED});
 }
 
+void probe_assumed(struct probe *p, unsigned subject, unsigned property) {
+    p->values[read_of(p, subject, property)].known = BASE_ASSUMED;
+}
+
 void probe_open(struct probe *p, unsigned subject, unsigned property) { set(p, subject, property, trade_open()); }
 
 void probe_empty(struct probe *p, unsigned subject) {
@@ -238,6 +242,9 @@ static void some_emptiness(struct probe *p, struct random_source *random, unsign
 static void some_input(struct probe *p, struct random_source *random, uint64_t about) {
     for (unsigned i = 0; i < p->rule->n_reads; i++) {
         p->values[i] = some_value(random, &p->rule->reads[i], about);
+        if (!trade_is_open(&p->values[i]) && random_int(random, 0, 3) == 0) {
+            p->values[i].known = BASE_ASSUMED;
+        }
     }
     for (unsigned i = 0; i < p->rule->n_reads; i++) {
         some_emptiness(p, random, p->rule->reads[i].subject);

@@ -124,6 +124,13 @@ static void spindle_as_now(void **state) {
     probe_word(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE, TRADE_SPINDLE_SQUARE_JIS);
     probe_stays(&p, CRANK);
     probe_expect(&p, FIT_CLASH, "spindle.mixed");
+    probe_assumed(&p, BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE);
+    probe_expect(&p, FIT_CLASH, "spindle.mixed"); /* so that this usual value falls away beside a crank that was read */
+    probe_assumed(&p, CRANK, TRADE_CRANK_SPINDLE);
+    probe_expect(&p, FIT_FITS, "spindle.fits"); /* neither was read: what stands together works together */
+    probe_number(&p, CRANK, FIT_FITTED, 0);
+    probe_number(&p, BRACKET, FIT_FITTED, 0);
+    probe_expect(&p, FIT_CLASH, "spindle.mixed");
 }
 
 /* Where the old crank's spindle is open, it is taken for each kind in turn. A hollow one never stood on a square bracket,
