@@ -9,7 +9,7 @@
 static const char *const purpose_names[PLAN_PURPOSES] = {
     [PLAN_LEAST_MONEY] = "least_money", [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
     [PLAN_FASTEST] = "highest_gear",    [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
-    [PLAN_CLEAN] = "no_drawback",       [PLAN_LIGHTEST] = "lightest",
+    [PLAN_CLEAN] = "fewest_drawbacks",  [PLAN_LIGHTEST] = "lightest",
 };
 static const char *const wish_names[PLAN_WISHES] = {
     [PLAN_WISH_RINGS] = "rings",           [PLAN_WISH_SPROCKETS] = "sprockets", [PLAN_WISH_LOWEST] = "lowest_m_max",
@@ -53,23 +53,6 @@ static void put_parts(struct format_out *out, const struct fit_build *build) {
     format_out_object_end(out);
 }
 
-/* Does the set depend on this dimension: are there two joint cases that differ in it alone, one in the set and one not? */
-static bool depends_on(const struct plan *plan, const struct fit_case_set *set, const struct fit_dim *dim) {
-    for (uint32_t j = 0; j < plan->cases.n; j++) {
-        if (fit_candidate(dim, j) != 0) {
-            continue;
-        }
-        bool first = (set->bits[j / 64] >> (j % 64) & 1) != 0;
-        for (unsigned c = 1; c < dim->n; c++) {
-            uint32_t other = j + c * dim->stride;
-            if (((set->bits[other / 64] >> (other % 64) & 1) != 0) != first) {
-                return true;
-            }
-        }
-    }
-    return false;
-}
-
 static void put_candidate(struct format_out *out, const struct fit_dim *dim, unsigned candidate) {
     const struct trade_property_row *row = &trade_property_rows[dim->property];
     if (row->type == TRADE_WORD) {
@@ -87,39 +70,46 @@ static void put_path_key(struct format_out *out, unsigned subject, unsigned prop
     base_buffer_clear(&path);
 }
 
-/* The cases in which a way fits, each as {path: value} over the properties that it depends on; a value that has no usual
- * values is null: it must be measured, whatever it reads. */
-static void put_cases(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
-    bool depends[FIT_DIMS_MAX] = {false};
-    unsigned n = 0; /* dimensions that do not matter are held at candidate 0 */
-    for (size_t d = 0; d < plan->cases.n_dims; d++) {
-        depends[d] = depends_on(plan, &way->cases, &plan->cases.dims[d]);
-        n += depends[d];
+/* The candidates that a joint case has in some of the dimensions, as a number. */
+static uint32_t projected(const struct fit_cases *cases, uint32_t dims, uint32_t joint) {
+    uint32_t at = 0;
+    for (size_t d = 0; d < cases->n_dims; d++) {
+        at += (dims >> d & 1) ? fit_candidate(&cases->dims[d], joint) * cases->dims[d].stride : 0;
     }
+    return at;
+}
+
+/* One case: the values that decide, and null for what must be measured whatever it reads. */
+static void put_case(struct format_out *out, const struct plan *plan, const struct plan_way *way, uint32_t dims,
+                     uint32_t joint) {
+    format_out_object(out);
+    for (size_t d = 0; d < plan->cases.n_dims; d++) {
+        if (dims >> d & 1) {
+            put_path_key(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
+            put_candidate(out, &plan->cases.dims[d], fit_candidate(&plan->cases.dims[d], joint));
+        }
+    }
+    for (size_t h = 0; h < plan->n_hangs; h++) {
+        if (way->hangs >> h & 1) {
+            put_path_key(out, plan->hangs[h].subject, plan->hangs[h].property);
+            format_out_null(out);
+        }
+    }
+    format_out_object_end(out);
+}
+
+/* The cases in which a way fits, each as {path: value} over the properties that decide it; empty when it is certain. */
+static void put_cases(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    uint32_t dims = fit_deciding(&plan->cases, &way->cases);
+    bool put[FIT_CASES_MAX] = {false};
     format_out_key(out, "cases");
     format_out_array(out);
-    for (uint32_t j = 0; j < plan->cases.n && (n > 0 || way->hangs) && (n > 0 || j == 0); j++) {
-        bool shown = (way->cases.bits[j / 64] >> (j % 64) & 1) != 0;
-        for (size_t d = 0; d < plan->cases.n_dims; d++) {
-            shown = shown && (depends[d] || fit_candidate(&plan->cases.dims[d], j) == 0);
+    for (uint32_t joint = 0; joint < plan->cases.n && !way->certain; joint++) {
+        uint32_t at = projected(&plan->cases, dims, joint);
+        if ((way->cases.bits[joint / 64] >> (joint % 64) & 1) && !put[at]) {
+            put[at] = true;
+            put_case(out, plan, way, dims, joint);
         }
-        if (!shown) {
-            continue;
-        }
-        format_out_object(out);
-        for (size_t d = 0; d < plan->cases.n_dims; d++) {
-            if (depends[d]) {
-                put_path_key(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
-                put_candidate(out, &plan->cases.dims[d], fit_candidate(&plan->cases.dims[d], j));
-            }
-        }
-        for (size_t h = 0; h < plan->n_hangs; h++) {
-            if (way->hangs >> h & 1) {
-                put_path_key(out, plan->hangs[h].subject, plan->hangs[h].property);
-                format_out_null(out);
-            }
-        }
-        format_out_object_end(out);
     }
     format_out_array_end(out);
 }

@@ -7,10 +7,7 @@
 #include <string.h>
 
 struct fit_case_set fit_all_cases(const struct fit_cases *cases) {
-    struct fit_case_set set = {{0}};
-    for (uint32_t i = 0; i < cases->n; i += 64)
-        set.bits[i / 64] = cases->n - i >= 64 ? UINT64_MAX : (UINT64_C(1) << (cases->n - i)) - 1;
-    return set;
+    return cases->possible;
 }
 
 bool fit_no_case(const struct fit_case_set *set) {
@@ -23,6 +20,44 @@ bool fit_no_case(const struct fit_case_set *set) {
 bool fit_every_case(const struct fit_case_set *set, const struct fit_cases *cases) {
     struct fit_case_set all = fit_all_cases(cases);
     return memcmp(set, &all, sizeof all) == 0;
+}
+
+/* Is it the same for all possible cases with the same candidates in these dimensions, whether they are in the set? */
+static bool decided_by(const struct fit_cases *cases, const struct fit_case_set *set, uint32_t dims) {
+    signed char in[FIT_CASES_MAX]; /* of each combination of these dimensions: -1 not met yet */
+    memset(in, -1, sizeof in);
+    for (uint32_t joint = 0; joint < cases->n; joint++) {
+        uint32_t at = 0;
+        if (!(cases->possible.bits[joint / 64] >> (joint % 64) & 1))
+            continue;
+        for (size_t d = 0; d < cases->n_dims; d++)
+            at += (dims >> d & 1) ? fit_candidate(&cases->dims[d], joint) * cases->dims[d].stride : 0;
+        signed char here = (signed char)(set->bits[joint / 64] >> (joint % 64) & 1);
+        if (in[at] >= 0 && in[at] != here)
+            return false;
+        in[at] = here;
+    }
+    return true;
+}
+
+/* Does it take more to read the first? */
+static bool dearer(const struct fit_dim *a, const struct fit_dim *b) {
+    const struct trade_property_row *x = &trade_property_rows[a->property], *y = &trade_property_rows[b->property];
+    return x->needs_off != y->needs_off ? x->needs_off > y->needs_off : x->minutes > y->minutes;
+}
+
+uint32_t fit_deciding(const struct fit_cases *cases, const struct fit_case_set *set) {
+    uint32_t dims = cases->n_dims ? (1u << cases->n_dims) - 1 : 0, left = dims;
+    while (left) { /* gives up the dearest that can be given up, one after the other */
+        size_t dearest = FIT_DIMS_MAX;
+        for (size_t d = 0; d < cases->n_dims; d++)
+            if ((left >> d & 1) && (dearest == FIT_DIMS_MAX || dearer(&cases->dims[d], &cases->dims[dearest])))
+                dearest = d;
+        left &= ~(1u << dearest);
+        if (decided_by(cases, set, dims & ~(1u << dearest)))
+            dims &= ~(1u << dearest);
+    }
+    return dims;
 }
 
 unsigned fit_candidate(const struct fit_dim *dim, uint32_t joint) { return (unsigned)(joint / dim->stride % dim->n); }
@@ -72,9 +107,26 @@ static bool may_vary(const struct trade_value *value, const struct trade_propert
     return value->known == BASE_ASSUMED && row->fallback == row->fallback && trade_same(value, &fallback, row->type);
 }
 
-/* Does the bike as it stands clash by this rule when the dimension has this candidate and all else is known for sure? */
+/* One dimension at a candidate, or all dimensions as one joint case has them. */
+struct guess {
+    const struct fit_cases *cases;
+    uint32_t joint;
+    const struct fit_dim *dim; /* NULL: all of cases */
+    unsigned candidate;
+};
+
+static const struct trade_value *guessed(const struct guess *guess, unsigned subject, unsigned property) {
+    if (guess->dim) {
+        bool it = guess->dim->subject == subject && guess->dim->property == property;
+        return it ? &guess->dim->at[guess->candidate] : NULL;
+    }
+    int d = fit_dim_of(guess->cases, subject, property);
+    return d < 0 ? NULL : &guess->cases->dims[d].at[fit_candidate(&guess->cases->dims[d], guess->joint)];
+}
+
+/* Does the bike as it stands clash by this rule with what is guessed, all else that it needs being known for sure? */
 static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bike, const struct fit_build *now,
-                        const struct fit_dim *dim, unsigned candidate) {
+                        const struct guess *guess) {
     struct trade_value scratch[FIT_READS_MAX];
     struct fit_values v = {{NULL}};
     bool reads_it = false;
@@ -82,14 +134,13 @@ static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bi
         uint8_t subject;
         const struct fit_read *read = &rule->reads[i];
         const struct trade_value *own = own_value(bike, read, &subject);
-        v.at[i] = fit_read_value(&scratch[i], read, bike, now);
-        if (own && subject == dim->subject && read->property == dim->property) {
-            v.at[i] = &dim->at[candidate];
-            reads_it = true;
-        } else if (!v.at[i]) {
+        const struct trade_value *guess_value = own ? guessed(guess, subject, read->property) : NULL;
+        v.at[i] = guess_value ? guess_value : fit_read_value(&scratch[i], read, bike, now);
+        reads_it = reads_it || guess_value;
+        if (!v.at[i]) {
             if (!(read->flags & FIT_EMPTY_OK))
                 return false;
-        } else if (v.at[i]->known >= BASE_ASSUMED && !(read->flags & FIT_OPTIONAL)) {
+        } else if (!guess_value && v.at[i]->known >= BASE_ASSUMED && !(read->flags & FIT_OPTIONAL)) {
             return false;
         }
     }
@@ -102,14 +153,44 @@ static void strike_out(struct fit_dim *dim, const struct trade_bike *bike) {
     left.n = 0;
     fit_build_now(&now, bike);
     for (unsigned c = 0; c < dim->n; c++) {
+        const struct guess guess = {.dim = dim, .candidate = c};
         bool stands = true;
         for (size_t r = 0; r < fit_rules_n && stands; r++)
-            stands = !contradicts(fit_rules[r], bike, &now, dim, c);
+            stands = !contradicts(fit_rules[r], bike, &now, &guess);
         if (stands)
             left.at[left.n++] = dim->at[c];
     }
     if (left.n > 0)
         *dim = left;
+}
+
+/* How many dimensions a rule reads. */
+static unsigned dims_read(const struct fit_rule *rule, const struct fit_cases *cases, const struct trade_bike *bike) {
+    uint32_t seen = 0;
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        uint8_t subject;
+        int d = own_value(bike, &rule->reads[i], &subject) ? fit_dim_of(cases, subject, rule->reads[i].property) : -1;
+        seen |= d < 0 ? 0 : 1u << d;
+    }
+    return (unsigned)__builtin_popcount(seen);
+}
+
+/* Strikes out joint cases that contradict what stands on the bike together; a rule that would leave none says nothing. */
+static void narrow(struct fit_cases *cases, const struct trade_bike *bike) {
+    struct fit_build now;
+    fit_build_now(&now, bike);
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        struct fit_case_set left = cases->possible;
+        if (dims_read(fit_rules[r], cases, bike) < 2)
+            continue;
+        for (uint32_t joint = 0; joint < cases->n; joint++) {
+            const struct guess guess = {.cases = cases, .joint = joint};
+            if ((left.bits[joint / 64] >> (joint % 64) & 1) && contradicts(fit_rules[r], bike, &now, &guess))
+                left.bits[joint / 64] &= ~(UINT64_C(1) << (joint % 64));
+        }
+        if (!fit_no_case(&left))
+            cases->possible = left;
+    }
 }
 
 static void consider(struct fit_cases *out, const struct trade_bike *bike, const struct fit_read *read) {
@@ -139,4 +220,7 @@ void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike) {
     for (size_t r = 0; r < fit_rules_n; r++)
         for (unsigned i = 0; i < fit_rules[r]->n_reads; i++)
             consider(out, bike, &fit_rules[r]->reads[i]);
+    for (uint32_t i = 0; i < out->n; i += 64)
+        out->possible.bits[i / 64] = out->n - i >= 64 ? UINT64_MAX : (UINT64_C(1) << (out->n - i)) - 1;
+    narrow(out, bike);
 }

@@ -94,20 +94,37 @@ static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fi
     return rule->judge(&v);
 }
 
-/* The joint cases whose combination does not clash. */
+/* The combination that a joint case has. */
+static unsigned combination_of(const struct varied *varied, const struct fit_cases *cases, uint32_t joint) {
+    unsigned combination = 0, scale = 1;
+    for (unsigned d = 0; d < varied->n_dims; d++) {
+        const struct fit_dim *dim = &cases->dims[varied->dims[d]];
+        combination += scale * fit_candidate(dim, joint);
+        scale *= dim->n;
+    }
+    return combination;
+}
+
+static bool holds(const struct fit_case_set *set, uint32_t joint) { return set->bits[joint / 64] >> (joint % 64) & 1; }
+
+/* Which combinations occur in a possible case. */
+static void find_occurring(bool *occurs, const struct varied *varied, const struct fit_cases *cases) {
+    memset(occurs, 0, varied->n * sizeof *occurs);
+    occurs[0] = varied->n_dims == 0;
+    if (occurs[0])
+        return;
+    for (uint32_t joint = 0; joint < cases->n; joint++)
+        if (holds(&cases->possible, joint))
+            occurs[combination_of(varied, cases, joint)] = true;
+}
+
+/* The possible joint cases whose combination does not clash. */
 static void spread(struct fit_case_set *out, const struct varied *varied, const bool *clash,
                    const struct fit_cases *cases) {
-    memset(out, 0, sizeof *out);
-    for (uint32_t joint = 0; joint < cases->n; joint++) {
-        unsigned combination = 0, scale = 1;
-        for (unsigned d = 0; d < varied->n_dims; d++) {
-            const struct fit_dim *dim = &cases->dims[varied->dims[d]];
-            combination += scale * fit_candidate(dim, joint);
-            scale *= dim->n;
-        }
-        if (!clash[combination])
-            out->bits[joint / 64] |= UINT64_C(1) << (joint % 64);
-    }
+    *out = cases->possible;
+    for (uint32_t joint = 0; joint < cases->n; joint++)
+        if (clash[combination_of(varied, cases, joint)])
+            out->bits[joint / 64] &= ~(UINT64_C(1) << (joint % 64));
 }
 
 static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule) {
@@ -133,7 +150,7 @@ static void overrule(struct fit_finding *out, const struct trade_bike *bike, con
 
 void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
                       const struct trade_bike *bike, const struct fit_cases *cases) {
-    bool clash[COMBINATIONS_MAX];
+    bool clash[COMBINATIONS_MAX] = {false}, occurs[COMBINATIONS_MAX];
     unsigned n_clash = 0;
     memset(out, 0, sizeof *out);
     out->rule = rule;
@@ -147,7 +164,10 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
         return;
     }
     struct varied varied = varied_of(rule, in, cases);
+    find_occurring(occurs, &varied, cases);
     for (unsigned c = 0; c < varied.n; c++) {
+        if (!occurs[c])
+            continue;
         struct fit_verdict verdict = judge_one(rule, in, &varied, cases, c);
         clash[c] = verdict.kind == FIT_CLASH;
         n_clash += clash[c];
@@ -163,11 +183,14 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
     if (n_clash == 0)
         return;
     spread(&out->cases, &varied, clash, cases);
-    out->conditional = n_clash < varied.n;
-    if (out->conditional && !out->hangs) {
-        out->ask_subject = cases->dims[varied.dims[0]].subject;
-        out->ask_property = cases->dims[varied.dims[0]].property;
-    }
+    out->conditional = !fit_no_case(&out->cases);
+    uint32_t deciding = out->conditional ? fit_deciding(cases, &out->cases) : 0;
+    for (size_t d = 0; d < cases->n_dims && deciding && !out->hangs; d++)
+        if (deciding >> d & 1) {
+            out->ask_subject = cases->dims[d].subject;
+            out->ask_property = cases->dims[d].property;
+            break;
+        }
     overrule(out, bike, cases);
 }
 

@@ -25,24 +25,29 @@ struct fit_dim {
     struct trade_value at[FIT_CANDIDATES_MAX];
 };
 
-struct fit_cases {
-    struct fit_dim dims[FIT_DIMS_MAX];
-    size_t n_dims;
-    uint32_t n; /* joint cases, 1..FIT_CASES_MAX */
-    bool cut;   /* there would have been more dimensions or cases than the maximum */
-};
-
 /* Bits 0..n-1 of the joint cases; the rest is zero. */
 struct fit_case_set {
     uint64_t bits[FIT_CASE_WORDS];
 };
 
-/* The set of every joint case; whether a set has none, or every one of them. */
+struct fit_cases {
+    struct fit_dim dims[FIT_DIMS_MAX];
+    size_t n_dims;
+    uint32_t n;                   /* joint cases, 1..FIT_CASES_MAX */
+    bool cut;                     /* there would have been more dimensions or cases than the maximum */
+    struct fit_case_set possible; /* those that don't contradict what stands on the bike together; at least one */
+};
+
+/* The possible joint cases; whether a set has none of them, or every one. */
 struct fit_case_set fit_all_cases(const struct fit_cases *cases);
 bool fit_no_case(const struct fit_case_set *set);
 bool fit_every_case(const struct fit_case_set *set, const struct fit_cases *cases);
 /* Which candidate of a dimension a joint case has. */
 unsigned fit_candidate(const struct fit_dim *dim, uint32_t joint);
+
+/* The dimensions that decide whether a possible case is in the set, as a bit set: as few as tell it, and of those that
+ * tell the same the ones that take less to read (what must come off first, then minutes). 0 when nothing decides. */
+uint32_t fit_deciding(const struct fit_cases *cases, const struct fit_case_set *set);
 
 /* Dimensions of the bike: every property with usual values that is open, or assumed by default with more than one usual
  * value, that some rule reads as FIT_NEEDED. Values that contradict what stands on the bike together are struck out. */

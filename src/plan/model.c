@@ -198,6 +198,9 @@ static void add_rule(struct plan_model *model, const struct fit_rule *rule) {
         c->dim[i] = -1;
         if (read->subject < TRADE_SLOTS || read->subject >= FIT_MEASURE) {
             c->source[i] = reads_variable(model, c, read->subject, read->property);
+            if (read->subject < TRADE_SLOTS && read->property < TRADE_PROPERTIES) {
+                reads_variable(model, c, read->subject, FIT_FITTED); /* what is not in hand can't be measured */
+            }
             continue;
         }
         unsigned subject = read->subject >= FIT_NOW ? read->subject - FIT_NOW : read->subject;
@@ -401,6 +404,26 @@ static uint64_t hang_bit(struct plan *plan, const struct fit_finding *finding) {
     return UINT64_C(1) << (at < PLAN_HANGS_MAX ? at : PLAN_HANGS_MAX - 1);
 }
 
+/* The whole number in an entry; 0 when the slot is empty or the value open. */
+static int count_in(const struct plan_entry *entry) {
+    double number;
+    memcpy(&number, &entry->bits, sizeof number);
+    return entry->empty || entry->open ? 0 : (int)number;
+}
+
+/* Does the answer hang on a property of a part that is not in hand? */
+static bool asks_of_new(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *values,
+                        const struct fit_finding *finding) {
+    for (unsigned i = 0; i < c->n_variables; i++) {
+        const struct plan_variable *v = &model->variables[c->variables[i]];
+        if (!v->sum && v->subject == finding->ask_subject && v->property == FIT_FITTED) {
+            const struct plan_entry *entry = entry_at(model, c, values, i);
+            return !entry->empty && count_in(entry) == 0;
+        }
+    }
+    return false;
+}
+
 static void judge_rule(struct plan_outcome *out, struct plan_model *model, const struct plan_consumer *c,
                        const uint32_t *values) {
     struct trade_value scratch[FIT_READS_MAX];
@@ -416,7 +439,7 @@ static void judge_rule(struct plan_outcome *out, struct plan_model *model, const
         }
     }
     fit_judge_inputs(&finding, c->rule, &in, model->plan->question.bike, &model->plan->cases);
-    if (fit_no_case(&finding.cases)) {
+    if (fit_no_case(&finding.cases) || (finding.hangs && asks_of_new(model, c, values, &finding))) {
         return;
     }
     out->allowed = 1;
@@ -435,13 +458,6 @@ static void judge_rings(struct plan_outcome *out, const struct plan_model *model
         rings += present != 0;
     }
     out->allowed = model->plan->wish.rings == 0 ? rings > 0 : rings == model->plan->wish.rings;
-}
-
-/* The whole number in an entry; 0 when the slot is empty or the value open. */
-static int count_in(const struct plan_entry *entry) {
-    double number;
-    memcpy(&number, &entry->bits, sizeof number);
-    return entry->empty || entry->open ? 0 : (int)number;
 }
 
 static void judge_gears(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,

@@ -19,7 +19,7 @@
 
 #define PLAN_VARIABLES_MAX 256
 #define PLAN_CONSUMERS_MAX 128
-#define PLAN_CONSUMER_VARIABLES_MAX 24
+#define PLAN_CONSUMER_VARIABLES_MAX 32
 
 /* One value of a variable. A property: its bits, or empty, or open; which dimension it varies with. A partial sum: whole
  * micrometres, how often the unknown length is in it, or open. */

@@ -1,8 +1,29 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/picks.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
+
+/* Fewest drawbacks that a way has. */
+static unsigned fewest_drawbacks(const struct plan *plan) {
+    unsigned least = UINT_MAX;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        unsigned n = (unsigned)__builtin_popcountll(plan->ways[i].drawbacks);
+        least = n < least ? n : least;
+    }
+    return least;
+}
+
+/* May this way serve the purpose? Money and change are asked of all ways, since a rider may take a drawback for them; a
+ * range that takes more than one drawback beyond what every way has is not what anybody means by it. */
+static bool clean_enough(const struct plan_way *way, enum plan_purpose purpose, unsigned fewest) {
+    unsigned n = (unsigned)__builtin_popcountll(way->drawbacks);
+    if (purpose == PLAN_LEAST_MONEY || purpose == PLAN_LEAST_CHANGE || purpose == PLAN_CERTAIN) {
+        return true;
+    }
+    return purpose == PLAN_CLEAN ? n == fewest : n <= fewest + 1;
+}
 
 /* What a purpose wants least of; ways that it does not ask (an uncertain one for PLAN_CERTAIN) give INFINITY. */
 static double score(const struct plan *plan, const struct plan_way *way, enum plan_purpose purpose) {
@@ -25,7 +46,7 @@ static double score(const struct plan *plan, const struct plan_way *way, enum pl
     case PLAN_CERTAIN:
         return way->certain ? cost : INFINITY;
     case PLAN_CLEAN:
-        return way->drawbacks == 0 ? cost : INFINITY;
+        return cost;
     case PLAN_LIGHTEST:
         return (plan->wish.objectives >> TRADE_MASS & 1) ? mass : (double)INFINITY;
     case PLAN_PURPOSES:
@@ -38,7 +59,11 @@ static double score(const struct plan *plan, const struct plan_way *way, enum pl
 static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
     size_t best = plan->n_ways;
     double least = INFINITY;
+    unsigned fewest = fewest_drawbacks(plan);
     for (size_t i = 0; i < plan->n_ways; i++) {
+        if (!clean_enough(&plan->ways[i], purpose, fewest)) {
+            continue;
+        }
         double s = score(plan, &plan->ways[i], purpose);
         if (s < least) {
             least = s;

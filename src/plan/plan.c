@@ -8,6 +8,8 @@
 #include "plan/search.h"
 #include "plan/values.h"
 
+#include "base/number.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -360,26 +362,46 @@ static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike
     return which;
 }
 
-/* The cheapest way under another wish; *found false when there is none. */
-static enum base_status cheapest_under(bool *found, struct plan_way *out, const struct plan *plan,
-                                       const struct trade_wish *wish) {
+/* A plan of the same bike under another wish; *out is the caller's. */
+static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
     struct plan *other = calloc(1, sizeof *other);
-    *found = false;
     if (!other) {
         return BASE_NO_MEMORY;
     }
     enum base_status status = set_up(other, &plan->question);
     other->wish = *wish;
-    other->wish.objectives = 1u << TRADE_COST;
     if (status == BASE_OK) {
         status = work_out(other);
     }
-    if (status == BASE_OK && other->n_ways > 0) {
-        *out = other->ways[0];
-        *found = true;
+    if (status == BASE_OK) {
+        *out = other;
+    } else {
+        plan_free(other);
     }
-    plan_free(other);
     return status;
+}
+
+/* Wishes about an objective are cuts of the front that is found without them; the others need a plan of their own. */
+#define BOUNDS (1u << PLAN_WISH_LOWEST | 1u << PLAN_WISH_HIGHEST | 1u << PLAN_WISH_BUDGET)
+
+static bool meets(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up) {
+    struct trade_wish left = *wish;
+    give_up(&left, given_up & BOUNDS, NULL);
+    return !(left.budget_minor >= 0 && values->cost_minor > left.budget_minor) &&
+           !(!isnan(left.lowest_m_max) && values->lowest > base_round(left.lowest_m_max * 10000)) &&
+           !(!isnan(left.highest_m_min) && values->highest < base_round(left.highest_m_min * 10000));
+}
+
+/* The front of the bike without bounds, with these other wishes given up; planned when it is first asked for. */
+static enum base_status front_without(struct plan **fronts, const struct plan *plan, uint32_t given_up) {
+    struct trade_wish wish = plan->wish;
+    if (fronts[given_up]) {
+        return BASE_OK;
+    }
+    give_up(&wish, given_up | BOUNDS, plan->question.bike);
+    wish.highest_m_cap = INFINITY;
+    wish.objectives = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
+    return plan_under(&fronts[given_up], plan, &wish);
 }
 
 static bool holds_smaller(const struct plan_relief *reliefs, size_t n, uint32_t which) {
@@ -398,29 +420,37 @@ static int compare_reliefs(const void *x, const void *y) {
     return by_size ? by_size : by_cost ? by_cost : order(a->given_up, b->given_up);
 }
 
+/* Adds the cheapest way that giving up exactly these opens, if there is one. */
+static enum base_status try_relief(struct plan_relief *out, size_t *n, struct plan **fronts, const struct plan *plan,
+                                   uint32_t which) {
+    enum base_status status = front_without(fronts, plan, which & ~BOUNDS);
+    for (size_t i = 0; status == BASE_OK && i < fronts[which & ~BOUNDS]->n_ways; i++) {
+        const struct plan_way *way = &fronts[which & ~BOUNDS]->ways[i]; /* in rising cost */
+        if (meets(&way->values, &plan->wish, which)) {
+            out[(*n)++] = (struct plan_relief){which, way->values, way->build};
+            break;
+        }
+    }
+    return status;
+}
+
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) {
+    struct plan *fronts[1u << PLAN_WISHES] = {NULL};
     uint32_t all = wishes_of(&plan->wish, plan->question.bike);
+    enum base_status status = BASE_OK;
     *n = 0;
     for (unsigned size = 1; size <= PLAN_WISHES && *n == 0; size++) {
-        for (uint32_t which = 1; which < 1u << PLAN_WISHES && *n < max; which++) {
-            struct trade_wish wish = plan->wish;
-            struct plan_way way;
-            bool found;
-            if ((which & ~all) || count_bits(which) != size || holds_smaller(out, *n, which)) {
-                continue;
-            }
-            give_up(&wish, which, plan->question.bike);
-            enum base_status status = cheapest_under(&found, &way, plan, &wish);
-            if (status != BASE_OK) {
-                return status;
-            }
-            if (found) {
-                out[(*n)++] = (struct plan_relief){which, way.values, way.build};
+        for (uint32_t which = 1; which < 1u << PLAN_WISHES && *n < max && status == BASE_OK; which++) {
+            if (!(which & ~all) && count_bits(which) == size && !holds_smaller(out, *n, which)) {
+                status = try_relief(out, n, fronts, plan, which);
             }
         }
     }
+    for (size_t i = 0; i < sizeof fronts / sizeof fronts[0]; i++) {
+        plan_free(fronts[i]);
+    }
     qsort(out, *n, sizeof *out, compare_reliefs);
-    return BASE_OK;
+    return status;
 }
 
 enum base_status plan_keep_rings(bool *found, struct plan_way *out, const struct plan *plan) {
@@ -436,5 +466,13 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, const struct
         wish.lowest_m_max = plan->now_values.lowest / 10000.0;
         wish.highest_m_min = plan->now_values.highest / 10000.0;
     }
-    return cheapest_under(found, out, plan, &wish);
+    wish.objectives = 1u << TRADE_COST;
+    struct plan *other = NULL;
+    enum base_status status = plan_under(&other, plan, &wish);
+    *found = status == BASE_OK && other->n_ways > 0;
+    if (*found) {
+        *out = other->ways[0];
+    }
+    plan_free(other);
+    return status;
 }

@@ -51,7 +51,7 @@ enum plan_purpose {
     PLAN_FASTEST, /* highest gear */
     PLAN_CLOSEST, /* to the range of now */
     PLAN_CERTAIN, /* least money with nothing left to measure */
-    PLAN_CLEAN,   /* least money without a drawback */
+    PLAN_CLEAN,   /* least money with the fewest drawbacks */
     PLAN_LIGHTEST,
     PLAN_PURPOSES
 };

@@ -19,6 +19,9 @@
 static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
 
 int32_t plan_cap(const struct trade_wish *wish, const struct trade_bike *bike) {
+    if (isinf(wish->highest_m_cap)) {
+        return INT32_MAX; /* no cap */
+    }
     if (!isnan(wish->highest_m_cap)) {
         return (int32_t)base_round(wish->highest_m_cap * 10000);
     }
