@@ -7,7 +7,7 @@
  * and in front of the first as no further out than there, since stays part towards the rear. Behind the last reading
  * nothing is known.
  *
- * Where the readings don't reach, the bike itself is a reading: what is not larger, and lies no further in, than a ring
+ * Where the readings do not reach, the bike itself is a reading: what is not larger, and lies no further in, than a ring
  * that turns there now, clears too. Then the frame maker's largest ring decides.
  */
 #include "fit/rule.h"
@@ -16,27 +16,15 @@
 
 #include <math.h>
 
+/* clang-format off */
 enum {
-    TEETH,
-    THICKNESS,
-    PLANE,
-    STAY_60,
-    STAY_70,
-    STAY_80,
-    STAY_100,
-    LARGEST,
-    NOW_OUTER,
-    NOW_MIDDLE,
-    NOW_INNER,
-    NOW_OUTER_PLANE,
-    NOW_MIDDLE_PLANE,
-    NOW_INNER_PLANE,
-    STAYS,
-    CRANK_STAYS,
-    BRACKET_STAYS,
-    WASHERS_STAY,
+    TEETH, THICKNESS, OFFSET, PLANE,
+    STAY_60, STAY_70, STAY_80, STAY_100, LARGEST,
+    HERE, SECOND, THIRD, HERE_PLANE, SECOND_PLANE, THIRD_PLANE, HERE_OFFSET, /* rings on the bike now; HERE: in this place */
+    STAYS, CRANK_STAYS, BRACKET_STAYS, WASHERS_STAY,
     READS
 };
+/* clang-format on */
 enum { CLEARS, AS_NOW, FRAME_TAKES, CLOSE, FRAME_REFUSES, ASK_STAY, ASK_PLANE };
 
 /* Where the stay is read; the properties are named after it. */
@@ -75,16 +63,28 @@ static unsigned wanted_read(double radius_mm) {
     return LARGEST;
 }
 
-/* Does it stay where it is, or turn where a ring as large turns now? Sums of lengths agree to a thousandth. */
-static bool as_now(const struct fit_values *v) {
+static bool no_larger(const struct fit_values *v, unsigned teeth) {
+    return fit_known(v, teeth) && fit_number(v, teeth) >= fit_number(v, TEETH);
+}
+
+/* In a place that stays where it is: the ring that is there, or one no larger and not offset further towards the frame. */
+static bool here_as_now(const struct fit_values *v) {
     bool washers_stay = !fit_has(v, WASHERS_STAY) || fit_stays(v, WASHERS_STAY);
-    if (fit_stays(v, STAYS) && fit_stays(v, CRANK_STAYS) && fit_stays(v, BRACKET_STAYS) && washers_stay) {
+    if (!fit_stays(v, CRANK_STAYS) || !fit_stays(v, BRACKET_STAYS) || !washers_stay) {
+        return false;
+    }
+    return fit_stays(v, STAYS) || (no_larger(v, HERE) && fit_known(v, OFFSET) && fit_known(v, HERE_OFFSET) &&
+                                   fit_number(v, OFFSET) <= fit_number(v, HERE_OFFSET));
+}
+
+/* Does it turn where a ring as large turns now? Sums of lengths agree to a thousandth. */
+static bool as_now(const struct fit_values *v) {
+    if (here_as_now(v)) {
         return true;
     }
     for (unsigned i = 0; i < 3 && fit_known(v, PLANE); i++) {
-        unsigned teeth = NOW_OUTER + i, plane = NOW_OUTER_PLANE + i;
-        if (fit_known(v, teeth) && fit_known(v, plane) && fit_number(v, teeth) >= fit_number(v, TEETH) &&
-            fit_number(v, plane) <= fit_number(v, PLANE) + 0.001) {
+        unsigned plane = HERE_PLANE + i;
+        if (no_larger(v, HERE + i) && fit_known(v, plane) && fit_number(v, plane) <= fit_number(v, PLANE) + 0.001) {
             return true;
         }
     }
@@ -144,25 +144,27 @@ static struct fit_verdict judge(const struct fit_values *v) {
 }
 
 /* clang-format off */
-#define STAY_CLEARANCE(SLOT, PLACE_WORD, MEASURE)                                                                      \
+#define STAY_CLEARANCE(SLOT, OTHER, THIRD_SLOT, PLACE_WORD, MEASURE)                                                             \
     {                                                                                                                  \
         .id = "stay-clearance",                                                                                        \
         .variant = PLACE_WORD,                                                                                         \
         .reads = {                                                                                                     \
             [TEETH] = FIT_READ(SLOT, TRADE_RING_TEETH, FIT_NEEDED),                                                    \
             [THICKNESS] = FIT_READ(SLOT, TRADE_RING_THICKNESS_MM, FIT_NEEDED),                                         \
+            [OFFSET] = FIT_READ(SLOT, TRADE_RING_OFFSET_MM, FIT_OPTIONAL),                                             \
             [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL),                                        \
             [STAY_60] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_60_MM, FIT_OPTIONAL),                                     \
             [STAY_70] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_70_MM, FIT_OPTIONAL),                                     \
             [STAY_80] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_80_MM, FIT_OPTIONAL),                                     \
             [STAY_100] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_100_MM, FIT_OPTIONAL),                                   \
             [LARGEST] = FIT_READ(FIT_FRAME, TRADE_FRAME_LARGEST_RING_TEETH, FIT_OPTIONAL),                             \
-            [NOW_OUTER] = FIT_READ(FIT_NOW + TRADE_SLOT_OUTER_RING, TRADE_RING_TEETH, FIT_MAYBE),                      \
-            [NOW_MIDDLE] = FIT_READ(FIT_NOW + TRADE_SLOT_MIDDLE_RING, TRADE_RING_TEETH, FIT_MAYBE),                    \
-            [NOW_INNER] = FIT_READ(FIT_NOW + TRADE_SLOT_INNER_RING, TRADE_RING_TEETH, FIT_MAYBE),                      \
-            [NOW_OUTER_PLANE] = FIT_READ(FIT_NOW + TRADE_SLOT_OUTER_RING, TRADE_RING_PLANE_MM, FIT_MAYBE),             \
-            [NOW_MIDDLE_PLANE] = FIT_READ(FIT_NOW + TRADE_SLOT_MIDDLE_RING, TRADE_RING_PLANE_MM, FIT_MAYBE),           \
-            [NOW_INNER_PLANE] = FIT_READ(FIT_NOW + TRADE_SLOT_INNER_RING, TRADE_RING_PLANE_MM, FIT_MAYBE),             \
+            [HERE] = FIT_READ(FIT_NOW + SLOT, TRADE_RING_TEETH, FIT_MAYBE),                                            \
+            [SECOND] = FIT_READ(FIT_NOW + OTHER, TRADE_RING_TEETH, FIT_MAYBE),                                         \
+            [THIRD] = FIT_READ(FIT_NOW + THIRD_SLOT, TRADE_RING_TEETH, FIT_MAYBE),                                     \
+            [HERE_PLANE] = FIT_READ(FIT_NOW + SLOT, TRADE_RING_PLANE_MM, FIT_MAYBE),                                   \
+            [SECOND_PLANE] = FIT_READ(FIT_NOW + OTHER, TRADE_RING_PLANE_MM, FIT_MAYBE),                                \
+            [THIRD_PLANE] = FIT_READ(FIT_NOW + THIRD_SLOT, TRADE_RING_PLANE_MM, FIT_MAYBE),                            \
+            [HERE_OFFSET] = FIT_READ(FIT_NOW + SLOT, TRADE_RING_OFFSET_MM, FIT_MAYBE),                                 \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_NEEDED),                                                          \
             [CRANK_STAYS] = FIT_READ(TRADE_SLOT_CRANK, FIT_FITTED, FIT_EMPTY_OK),                                      \
             [BRACKET_STAYS] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, FIT_FITTED, FIT_EMPTY_OK),                           \
@@ -180,9 +182,13 @@ static struct fit_verdict judge(const struct fit_values *v) {
     }
 /* clang-format on */
 
+#define OUTER TRADE_SLOT_OUTER_RING
+#define MIDDLE TRADE_SLOT_MIDDLE_RING
+#define INNER TRADE_SLOT_INNER_RING
+
 const struct fit_rule fit_stay_clearance_outer =
-    STAY_CLEARANCE(TRADE_SLOT_OUTER_RING, TRADE_PLACE_OUTER, FIT_OUTER_PLANE);
+    STAY_CLEARANCE(OUTER, MIDDLE, INNER, TRADE_PLACE_OUTER, FIT_OUTER_PLANE);
 const struct fit_rule fit_stay_clearance_middle =
-    STAY_CLEARANCE(TRADE_SLOT_MIDDLE_RING, TRADE_PLACE_MIDDLE, FIT_MIDDLE_PLANE);
+    STAY_CLEARANCE(MIDDLE, OUTER, INNER, TRADE_PLACE_MIDDLE, FIT_MIDDLE_PLANE);
 const struct fit_rule fit_stay_clearance_inner =
-    STAY_CLEARANCE(TRADE_SLOT_INNER_RING, TRADE_PLACE_INNER, FIT_INNER_PLANE);
+    STAY_CLEARANCE(INNER, OUTER, MIDDLE, TRADE_PLACE_INNER, FIT_INNER_PLANE);

@@ -143,6 +143,28 @@ static void stays_in_place(void **state) {
     probe_expect_ask(&p, PLANE, FIT_VALUE);
 }
 
+/* A new ring in a place that stays where it is, on arms or with no more offset towards the frame: no larger than the old
+ * one there, it clears where that cleared, and nobody needs to read a plane for it. */
+static void same_place(void **state) {
+    (void)state;
+    struct probe p = ring(34, 47);
+    probe_open(&p, PLANE, FIT_VALUE);
+    probe_number(&p, RING, TRADE_RING_OFFSET_MM, 0);
+    probe_number(&p, FIT_NOW + RING, TRADE_RING_TEETH, 36);
+    probe_number(&p, FIT_NOW + RING, TRADE_RING_OFFSET_MM, 0);
+    probe_open(&p, FIT_NOW + RING, TRADE_RING_PLANE_MM);
+    probe_empty(&p, TRADE_SLOT_RING_WASHERS);
+    probe_expect_ask(&p, FIT_FRAME, TRADE_FRAME_STAY_80_MM); /* on another crank it may lie anywhere */
+    probe_stays(&p, TRADE_SLOT_CRANK);
+    probe_stays(&p, TRADE_SLOT_BOTTOM_BRACKET);
+    probe_expect(&p, FIT_FITS, "stay-clearance.as-now");
+    probe_sweep(&p, RING, TRADE_RING_TEETH, 30, 42, 1, true);
+    probe_number(&p, RING, TRADE_RING_TEETH, 34);
+    probe_sweep(&p, RING, TRADE_RING_OFFSET_MM, -6, 6, 0.5, true);
+    probe_open(&p, RING, TRADE_RING_OFFSET_MM);
+    probe_expect_ask(&p, FIT_FRAME, TRADE_FRAME_STAY_80_MM);
+}
+
 /* The frame maker's largest ring decides where nobody read the stay; a reading goes before it. */
 static void makers_largest(void **state) {
     (void)state;
@@ -185,9 +207,10 @@ static void each_place(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(just_clears),     cmocka_unit_test(one_way),        cmocka_unit_test(bulging_stay),
-        cmocka_unit_test(beyond_readings), cmocka_unit_test(nothing_read),   cmocka_unit_test(as_now),
-        cmocka_unit_test(stays_in_place),  cmocka_unit_test(makers_largest), cmocka_unit_test(each_place),
+        cmocka_unit_test(just_clears),     cmocka_unit_test(one_way),      cmocka_unit_test(bulging_stay),
+        cmocka_unit_test(beyond_readings), cmocka_unit_test(nothing_read), cmocka_unit_test(as_now),
+        cmocka_unit_test(stays_in_place),  cmocka_unit_test(same_place),   cmocka_unit_test(makers_largest),
+        cmocka_unit_test(each_place),
     };
     return cmocka_run_group_tests_name("ring and stay", tests, NULL, NULL);
 }
