@@ -60,6 +60,7 @@ const struct fit_rule *const fit_rules[] = {
 
     /* derailleur */
     &fit_hanger,
+    &fit_hanger_frame,
     &fit_hanger_straight,
     &fit_extender,
     &fit_largest_sprocket,

@@ -56,6 +56,7 @@ extern const struct fit_rule fit_lever_brake_left;
 extern const struct fit_rule fit_lever_bar_right;
 extern const struct fit_rule fit_lever_bar_left;
 extern const struct fit_rule fit_hanger;
+extern const struct fit_rule fit_hanger_frame;
 extern const struct fit_rule fit_hanger_straight;
 extern const struct fit_rule fit_extender;
 extern const struct fit_rule fit_largest_sprocket;

@@ -35,6 +35,7 @@ static const struct fit_rule *const rear[] = {
     &fit_lever_bar_right,
     &fit_lever_bar_left,
     &fit_hanger,
+    &fit_hanger_frame,
     &fit_hanger_straight,
     &fit_extender,
     &fit_largest_sprocket,
