@@ -5,7 +5,7 @@
 #include "fit/rule.h"
 #include "fit/rules.h"
 
-enum { CRANK, BRACKET, CRANK_STAYS, BRACKET_STAYS, CRANK_NOW, BRACKET_NOW, READS };
+enum { CRANK, BRACKET, CRANK_STAYS, BRACKET_STAYS, CRANK_NOW, READS };
 enum { FITS, TRY, SLEEVES, MIXED, OTHER };
 
 static const struct trade_spindle_fits_row *row_of(unsigned crank, unsigned bracket) {
@@ -25,26 +25,10 @@ static struct fit_verdict with_spindles(enum fit_kind kind, unsigned reason, con
     return out;
 }
 
-static bool clashes(const struct trade_spindle_fits_row *row) { return !row || row->verdict == TRADE_VERDICT_CLASH; }
-
-/* Can't be: the two that stand on the bike together do not go together. A value that nobody has read is taken for each
- * that occurs, and this is not one of them. */
-static bool never_stood(const struct fit_values *v) {
-    return fit_stays(v, CRANK_STAYS) != fit_stays(v, BRACKET_STAYS) && fit_known(v, CRANK_NOW) &&
-           fit_known(v, BRACKET_NOW) && clashes(row_of(fit_word(v, CRANK_NOW), fit_word(v, BRACKET_NOW)));
-}
-
 /* A new crank of the old one's kind, on the bottom bracket that the old one turned on, turns there too. */
 static bool as_now(const struct fit_values *v) {
     return !fit_stays(v, CRANK_STAYS) && fit_stays(v, BRACKET_STAYS) && fit_known(v, CRANK_NOW) &&
            fit_word(v, CRANK_NOW) == fit_word(v, CRANK);
-}
-
-/* Neither was read, and both stay: there is nothing to tell. Where one was read, the other's usual values are held against
- * it, and those that could not stand there fall away. */
-static bool unread_together(const struct fit_values *v) {
-    return fit_stays(v, CRANK_STAYS) && fit_stays(v, BRACKET_STAYS) && v->at[CRANK]->known >= BASE_ASSUMED &&
-           v->at[BRACKET]->known >= BASE_ASSUMED;
 }
 
 /* A known pair that has to be measured on the bike is no pair to order by: it clashes until somebody has tried it and
@@ -52,13 +36,10 @@ static bool unread_together(const struct fit_values *v) {
  * the sum: a thing to know as well. */
 static struct fit_verdict judge(const struct fit_values *v) {
     const struct trade_spindle_fits_row *row = row_of(fit_word(v, CRANK), fit_word(v, BRACKET));
-    if (never_stood(v)) {
-        return with_spindles(FIT_CLASH, OTHER, v);
-    }
-    if (as_now(v) || unread_together(v) || (row && row->verdict == TRADE_VERDICT_FITS)) {
+    if (as_now(v) || (row && row->verdict == TRADE_VERDICT_FITS)) {
         return with_spindles(FIT_FITS, FITS, v);
     }
-    if (clashes(row)) {
+    if (!row || row->verdict == TRADE_VERDICT_CLASH) {
         return with_spindles(FIT_CLASH, OTHER, v);
     }
     if (row->verdict == TRADE_VERDICT_ADAPTER) {
@@ -74,8 +55,7 @@ const struct fit_rule fit_spindle = {
               [BRACKET] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, FIT_NEEDED),
               [CRANK_STAYS] = FIT_READ(TRADE_SLOT_CRANK, FIT_FITTED, FIT_NEEDED),
               [BRACKET_STAYS] = FIT_READ(TRADE_SLOT_BOTTOM_BRACKET, FIT_FITTED, FIT_NEEDED),
-              [CRANK_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_SPINDLE, FIT_MAYBE),
-              [BRACKET_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, FIT_MAYBE)},
+              [CRANK_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_SPINDLE, FIT_MAYBE)},
     .n_reads = READS,
     .reasons = {[FITS] = "spindle.fits",
                 [TRY] = "spindle.try",

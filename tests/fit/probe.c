@@ -59,10 +59,6 @@ void probe_name(struct probe *p, unsigned subject, unsigned property, const char
     set(p, subject, property, (struct trade_value){.name = name, .known = BASE_MEASURED});
 }
 
-void probe_assumed(struct probe *p, unsigned subject, unsigned property) {
-    p->values[read_of(p, subject, property)].known = BASE_ASSUMED;
-}
-
 void probe_open(struct probe *p, unsigned subject, unsigned property) { set(p, subject, property, trade_open()); }
 
 void probe_empty(struct probe *p, unsigned subject) {

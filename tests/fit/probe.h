@@ -24,8 +24,6 @@ void probe_number(struct probe *p, unsigned subject, unsigned property, double n
 void probe_word(struct probe *p, unsigned subject, unsigned property, unsigned word);
 void probe_words(struct probe *p, unsigned subject, unsigned property, uint64_t words);
 void probe_name(struct probe *p, unsigned subject, unsigned property, const char *name); /* static */
-/* The value is a usual one that nobody has read. */
-void probe_assumed(struct probe *p, unsigned subject, unsigned property);
 void probe_open(struct probe *p, unsigned subject, unsigned property);
 /* All reads of this subject become empty; FIT_PRESENT becomes 0. */
 void probe_empty(struct probe *p, unsigned subject);

@@ -115,7 +115,6 @@ static void spindle_as_now(void **state) {
     (void)state;
     struct probe p = spindles(TRADE_SPINDLE_SQUARE_JIS, TRADE_SPINDLE_SQUARE_ISO);
     probe_word(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE, TRADE_SPINDLE_SQUARE_JIS);
-    probe_word(&p, FIT_NOW + BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, TRADE_SPINDLE_SQUARE_ISO);
     probe_expect(&p, FIT_CLASH, "spindle.mixed");
     probe_stays(&p, BRACKET);
     probe_expect(&p, FIT_FITS, "spindle.fits");
@@ -124,34 +123,6 @@ static void spindle_as_now(void **state) {
     probe_word(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE, TRADE_SPINDLE_SQUARE_JIS);
     probe_stays(&p, CRANK);
     probe_expect(&p, FIT_CLASH, "spindle.mixed");
-    probe_assumed(&p, BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE);
-    probe_expect(&p, FIT_CLASH, "spindle.mixed"); /* so that this usual value falls away beside a crank that was read */
-    probe_assumed(&p, CRANK, TRADE_CRANK_SPINDLE);
-    probe_expect(&p, FIT_FITS, "spindle.fits"); /* neither was read: what stands together works together */
-    probe_number(&p, CRANK, FIT_FITTED, 0);
-    probe_number(&p, BRACKET, FIT_FITTED, 0);
-    probe_expect(&p, FIT_CLASH, "spindle.mixed");
-}
-
-/* Where the old crank's spindle is open, it is taken for each kind in turn. A hollow one never stood on a square bracket,
- * so that no new hollow crank goes on it for the old one's sake, nor the old crank on a new hollow bracket. */
-static void spindle_that_never_stood(void **state) {
-    (void)state;
-    struct probe p = spindles(TRADE_SPINDLE_HOLLOW_24, TRADE_SPINDLE_SQUARE_JIS);
-    probe_word(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE, TRADE_SPINDLE_HOLLOW_24);
-    probe_word(&p, FIT_NOW + BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, TRADE_SPINDLE_SQUARE_JIS);
-    probe_stays(&p, BRACKET);
-    probe_expect(&p, FIT_CLASH, "spindle.other");
-    p = spindles(TRADE_SPINDLE_HOLLOW_24, TRADE_SPINDLE_HOLLOW_24);
-    probe_word(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE, TRADE_SPINDLE_HOLLOW_24);
-    probe_word(&p, FIT_NOW + BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, TRADE_SPINDLE_SQUARE_JIS);
-    probe_stays(&p, CRANK);
-    probe_expect(&p, FIT_CLASH, "spindle.other");
-    probe_number(&p, CRANK, FIT_FITTED, 0); /* both new: what stood there says nothing */
-    probe_expect(&p, FIT_FITS, "spindle.fits");
-    probe_stays(&p, BRACKET);
-    probe_open(&p, FIT_NOW + CRANK, TRADE_CRANK_SPINDLE);
-    probe_expect(&p, FIT_FITS, "spindle.fits");
 }
 
 static struct probe in_shell(unsigned shell, double width_mm, unsigned bracket, double least_mm, double widest_mm) {
@@ -378,21 +349,11 @@ static void one_size(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(arm_length),
-        cmocka_unit_test(arm_clearance),
-        cmocka_unit_test(spindle_kinds),
-        cmocka_unit_test(spindle_as_now),
-        cmocka_unit_test(spindle_that_never_stood),
-        cmocka_unit_test(hands),
-        cmocka_unit_test(other_thread),
-        cmocka_unit_test(shell_width),
-        cmocka_unit_test(open_bracket),
-        cmocka_unit_test(outboard_spacers),
-        cmocka_unit_test(plate_leaves_gap),
-        cmocka_unit_test(spacers_add_up),
-        cmocka_unit_test(plate_by_mount),
-        cmocka_unit_test(off_centre),
-        cmocka_unit_test(one_size),
+        cmocka_unit_test(arm_length),       cmocka_unit_test(arm_clearance),  cmocka_unit_test(spindle_kinds),
+        cmocka_unit_test(spindle_as_now),   cmocka_unit_test(hands),          cmocka_unit_test(other_thread),
+        cmocka_unit_test(shell_width),      cmocka_unit_test(open_bracket),   cmocka_unit_test(outboard_spacers),
+        cmocka_unit_test(plate_leaves_gap), cmocka_unit_test(spacers_add_up), cmocka_unit_test(plate_by_mount),
+        cmocka_unit_test(off_centre),       cmocka_unit_test(one_size),
     };
     return cmocka_run_group_tests_name("rules of crank and bottom bracket", tests, NULL, NULL);
 }
