@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "plan/unify.h"
+
+#define ROWS_MOST 16384 /* answers that are worked out to put together what a consumer has seen */
+
+static void look(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view,
+                 const struct plan_message *m, unsigned index) {
+    view->of = base_arena_alloc(scratch, m->states.n, sizeof *view->of);
+    if (!view->of) {
+        s->failed = true;
+        return;
+    }
+    plan_distinct(s, scratch, &view->seen, view->of, m, plan_word_of(m, index));
+}
+
+/* The distinct numbers of what a consumer can see of all the slots outside together; n 0 when there would be more than
+ * ROWS_MOST on the way. */
+static struct plan_glimpses all_outside(struct plan_searching *s, struct base_arena *scratch,
+                                        const struct plan_judged *j, uint32_t outside) {
+    struct plan_glimpses sofar = {.at = base_arena_alloc(scratch, 1, sizeof(uint32_t)), .n = 1}; /* nothing seen */
+    s->failed = s->failed || !sofar.at;
+    for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed && sofar.n > 0; slot++) {
+        const struct plan_glimpses *more = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
+        struct plan_intern numbers;
+        if (!(outside >> slot & 1)) {
+            continue;
+        }
+        plan_intern_init(&numbers, scratch, sizeof(uint32_t));
+        for (size_t i = 0; (uint64_t)sofar.n * more->n <= ROWS_MOST && i < (size_t)sofar.n * more->n; i++) {
+            uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more->n], more->at[i % more->n]);
+            s->failed = s->failed || plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
+        }
+        sofar.at = (uint32_t *)(void *)numbers.records;
+        sofar.n = numbers.n;
+    }
+    return sofar;
+}
+
+/* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold: each number becomes the
+ * first with the same answers, and PLAN_DEAD when every answer is no. Left as it is where that takes too many answers. */
+static void unify(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j, uint32_t *numbers,
+                  size_t n, uint32_t outside) {
+    struct plan_intern known, rows;
+    uint32_t *first = base_arena_alloc(scratch, n, sizeof *first), *to = base_arena_alloc(scratch, n, sizeof *to);
+    struct plan_glimpses ways = all_outside(s, scratch, j, outside);
+    plan_intern_init(&known, scratch, sizeof(uint32_t));
+    s->failed = s->failed || !first || !to;
+    for (size_t i = 0; i < n && !s->failed; i++) {
+        s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
+    }
+    uint32_t *row = base_arena_alloc(scratch, ways.n, sizeof *row);
+    s->failed = s->failed || !row;
+    if (s->failed || ways.n == 0 || (uint64_t)ways.n * known.n > ROWS_MOST) {
+        return;
+    }
+    plan_intern_init(&rows, scratch, ways.n * sizeof *row);
+    for (uint32_t k = 0; k < known.n && !s->failed; k++) {
+        uint32_t seen = *(const uint32_t *)plan_intern_at(&known, k);
+        bool is_new, alive = false;
+        for (uint32_t i = 0; i < ways.n && !s->model->failed; i++) {
+            row[i] = plan_answer(s->model, j->consumer, plan_see_both(s->model, j->consumer, seen, ways.at[i]));
+            alive = alive || row[i] != PLAN_OUTCOME_NO;
+        }
+        uint32_t id = plan_intern_id(&rows, row, &is_new);
+        s->failed = s->failed || s->model->failed || id == PLAN_NO_ID;
+        if (!s->failed) {
+            first[id] = is_new ? seen : first[id];
+            to[k] = alive ? first[id] : PLAN_DEAD;
+        }
+    }
+    for (size_t i = 0; i < n && !s->failed; i++) {
+        numbers[i] = to[plan_intern_id(&known, &numbers[i], NULL)];
+    }
+}
+
+/* Numbers of a side whose rows are equal get one class. rows: seen.n of them, width numbers each. */
+static void classify(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view, const uint32_t *rows,
+                     uint32_t width) {
+    struct plan_intern classes;
+    plan_intern_init(&classes, scratch, width * sizeof *rows);
+    view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
+    for (uint32_t i = 0; i < view->seen.n && view->class; i++) {
+        view->class[i] = plan_intern_id(&classes, rows + (size_t)i * width, NULL);
+        s->failed = s->failed || view->class[i] == PLAN_NO_ID;
+    }
+    s->failed = s->failed || !view->class;
+    view->n_classes = classes.n;
+}
+
+/* The results of every pair of numbers, row by row. */
+static void fill_rows(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j, uint32_t *rows,
+                      uint32_t covered) {
+    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
+    for (uint32_t x = 0; x < na && !s->model->failed; x++) {
+        for (uint32_t y = 0; y < nb && !s->model->failed; y++) {
+            uint32_t both = plan_see_both(s->model, j->consumer, j->side[0].seen.at[x], j->side[1].seen.at[y]);
+            rows[(size_t)x * nb + y] = j->whole ? plan_answer(s->model, j->consumer, both) : both;
+        }
+    }
+    s->failed = s->failed || s->model->failed;
+    if (!j->whole && !s->failed) {
+        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~covered);
+    }
+}
+
+void plan_judge_pair(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j,
+                     const struct plan_message *a, const struct plan_message *b) {
+    look(s, scratch, &j->side[0], a, j->index);
+    look(s, scratch, &j->side[1], b, j->index);
+    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
+    uint32_t *rows = base_arena_alloc(scratch, (size_t)na * nb, sizeof *rows);
+    uint32_t *columns = base_arena_alloc(scratch, (size_t)na * nb, sizeof *columns);
+    s->failed = s->failed || !rows || !columns;
+    if (s->failed) {
+        return;
+    }
+    fill_rows(s, scratch, j, rows, a->slots | b->slots);
+    for (uint32_t i = 0; i < na * nb; i++) {
+        columns[(size_t)(i % nb) * na + i / nb] = rows[i];
+    }
+    classify(s, scratch, &j->side[0], rows, nb);
+    classify(s, scratch, &j->side[1], columns, na);
+    j->result = base_arena_alloc(scratch, (size_t)j->side[0].n_classes * j->side[1].n_classes, sizeof *j->result);
+    s->failed = s->failed || !j->result;
+    for (uint32_t i = 0; i < na * nb && !s->failed; i++) {
+        j->result[(size_t)j->side[0].class[i / nb] * j -> side[1].n_classes + j->side[1].class[i % nb]] = rows[i];
+    }
+}
