@@ -33,6 +33,7 @@ struct plan_message {
     uint32_t slots;
     uint8_t consumers[PLAN_CONSUMERS_MAX]; /* that have seen some of the slots and are not answered yet */
     unsigned n_consumers;
+    bool unified;     /* made by a join, so that what goes on alike has one number already */
     unsigned n_front; /* words of a state in front of what was gathered */
     struct plan_intern states;
     struct plan_labels *labels; /* of each state */

@@ -133,6 +133,6 @@ enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, co
 
 /* The cheapest way of keeping the rings that the bike has; false when there is none (or the bike has one ring and needs
  * nothing). */
-enum base_status plan_keep_rings(bool *found, struct plan_way *out, const struct plan *plan) BASE_CHECKED;
+enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) BASE_CHECKED;
 
 #endif

@@ -231,6 +231,7 @@ static void join_messages(struct plan_searching *s, struct plan_message *out, st
     struct plan_join *join = scratch ? base_arena_alloc(scratch, 1, sizeof *join) : NULL;
     memset(out, 0, sizeof *out);
     out->slots = a->slots | b->slots;
+    out->unified = true;
     out->arena = arena;
     s->failed = s->failed || !arena || !join;
     s->empty = s->empty || a->states.n == 0 || b->states.n == 0;

@@ -87,9 +87,14 @@ static void classify(struct plan_searching *s, struct base_arena *scratch, struc
     view->n_classes = classes.n;
 }
 
+/* Where one side has seen nothing and the other comes from a join, there is nothing new to put together. */
+static bool nothing_new(const struct plan_judged *j, const struct plan_message *a, const struct plan_message *b) {
+    return (a->unified && plan_word_of(b, j->index) < 0) || (b->unified && plan_word_of(a, j->index) < 0);
+}
+
 /* The results of every pair of numbers, row by row. */
 static void fill_rows(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j, uint32_t *rows,
-                      uint32_t covered) {
+                      const struct plan_message *a, const struct plan_message *b) {
     uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
     for (uint32_t x = 0; x < na && !s->model->failed; x++) {
         for (uint32_t y = 0; y < nb && !s->model->failed; y++) {
@@ -98,8 +103,30 @@ static void fill_rows(struct plan_searching *s, struct base_arena *scratch, stru
         }
     }
     s->failed = s->failed || s->model->failed;
-    if (!j->whole && !s->failed) {
-        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~covered);
+    if (!j->whole && !s->failed && !nothing_new(j, a, b)) {
+        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~(a->slots | b->slots));
+    }
+}
+
+/* The results by class, and the classes of both sides. */
+static void fill_result(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j,
+                        const uint32_t *rows) {
+    size_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
+    uint32_t *columns = base_arena_alloc(scratch, na * nb, sizeof *columns);
+    if (!columns) {
+        s->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < na * nb; i++) {
+        columns[i % nb * na + i / nb] = rows[i];
+    }
+    classify(s, scratch, &j->side[0], rows, (uint32_t)nb);
+    classify(s, scratch, &j->side[1], columns, (uint32_t)na);
+    size_t n_classes = j->side[1].n_classes;
+    j->result = base_arena_alloc(scratch, j->side[0].n_classes * n_classes, sizeof *j->result);
+    s->failed = s->failed || !j->result;
+    for (size_t i = 0; i < na * nb && !s->failed; i++) {
+        j->result[j->side[0].class[i / nb] * n_classes + j->side[1].class[i % nb]] = rows[i];
     }
 }
 
@@ -107,22 +134,12 @@ void plan_judge_pair(struct plan_searching *s, struct base_arena *scratch, struc
                      const struct plan_message *a, const struct plan_message *b) {
     look(s, scratch, &j->side[0], a, j->index);
     look(s, scratch, &j->side[1], b, j->index);
-    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
-    uint32_t *rows = base_arena_alloc(scratch, (size_t)na * nb, sizeof *rows);
-    uint32_t *columns = base_arena_alloc(scratch, (size_t)na * nb, sizeof *columns);
-    s->failed = s->failed || !rows || !columns;
-    if (s->failed) {
-        return;
+    uint32_t *rows = base_arena_alloc(scratch, (size_t)j->side[0].seen.n * j->side[1].seen.n, sizeof *rows);
+    s->failed = s->failed || !rows;
+    if (!s->failed) {
+        fill_rows(s, scratch, j, rows, a, b);
     }
-    fill_rows(s, scratch, j, rows, a->slots | b->slots);
-    for (uint32_t i = 0; i < na * nb; i++) {
-        columns[(size_t)(i % nb) * na + i / nb] = rows[i];
-    }
-    classify(s, scratch, &j->side[0], rows, nb);
-    classify(s, scratch, &j->side[1], columns, na);
-    j->result = base_arena_alloc(scratch, (size_t)j->side[0].n_classes * j->side[1].n_classes, sizeof *j->result);
-    s->failed = s->failed || !j->result;
-    for (uint32_t i = 0; i < na * nb && !s->failed; i++) {
-        j->result[(size_t)j->side[0].class[i / nb] * j -> side[1].n_classes + j->side[1].class[i % nb]] = rows[i];
+    if (!s->failed) {
+        fill_result(s, scratch, j, rows);
     }
 }

@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "plan/front.h"
+
+#include "plan/values.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static unsigned count_bits(uint64_t bits) { return (unsigned)__builtin_popcountll(bits); }
+static int order(int64_t a, int64_t b) { return (a > b) - (a < b); }
+
+/* --- who beats whom ------------------------------------------------------------------------------------------------ */
+
+static bool holds_all(const struct fit_case_set *a, const struct fit_case_set *b) {
+    for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
+        if (b->bits[i] & ~a->bits[i]) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Is a at least as good as b in one objective? *better: strictly. */
+static bool as_good(const struct plan_values *a, const struct plan_values *b, enum trade_objective objective,
+                    bool *better) {
+    int64_t x = 0, y = 0; /* lower is better */
+    switch (objective) {
+    case TRADE_COST:
+        x = a->cost_minor, y = b->cost_minor;
+        break;
+    case TRADE_LOWEST:
+        x = a->lowest, y = b->lowest;
+        break;
+    case TRADE_HIGHEST:
+        x = -(int64_t)a->counted, y = -(int64_t)b->counted;
+        break;
+    case TRADE_MASS:
+        x = a->mass_g, y = b->mass_g;
+        break;
+    case TRADE_LINE_ERROR:
+        x = a->line_steps < 0 ? INT16_MAX : a->line_steps, y = b->line_steps < 0 ? INT16_MAX : b->line_steps;
+        break;
+    case TRADE_MINUTES:
+        x = a->tenths, y = b->tenths;
+        break;
+    case TRADE_CHANGED:
+        x = count_bits(a->changed), y = count_bits(b->changed);
+        break;
+    case TRADE_OBJECTIVES:
+        break;
+    }
+    *better = *better || x < y;
+    return x <= y;
+}
+
+bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
+    bool better =
+        a->drawbacks != b->drawbacks || a->hangs != b->hangs || memcmp(&a->cases, &b->cases, sizeof a->cases) != 0;
+    if ((a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs) || !holds_all(&a->cases, &b->cases)) {
+        return false;
+    }
+    for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {
+        if ((plan->wish.objectives >> o & 1) && !as_good(&a->values, &b->values, (enum trade_objective)o, &better)) {
+            return false;
+        }
+    }
+    return better;
+}
+
+/* --- from what was found to ways ----------------------------------------------------------------------------------- */
+
+/* What sorts a found result before all that it could beat: every objective, then cases, drawbacks, hangs. Results of
+ * objectives that are not in the wish hold 0 there. */
+static int compare_found(const void *x, const void *y) {
+    const struct plan_found *a = x, *b = y;
+    int by[] = {order(a->label.cost, b->label.cost),
+                order(a->label.mass, b->label.mass),
+                order(a->lowest, b->lowest),
+                order(b->counted, a->counted),
+                order(a->line, b->line),
+                order(a->tenths, b->tenths),
+                order(a->changed, b->changed),
+                order(count_bits(a->drawbacks), count_bits(b->drawbacks)),
+                order(count_bits(a->hangs), count_bits(b->hangs))};
+    for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
+        if (by[i] != 0) {
+            return by[i];
+        }
+    }
+    return memcmp(a->label.rank, b->label.rank, sizeof a->label.rank);
+}
+
+static bool found_beats(const struct plan_model *model, const struct plan_found *a, const struct plan_found *b,
+                        bool by_cost) {
+    if ((by_cost && a->label.cost > b->label.cost) || a->label.mass > b->label.mass || a->lowest > b->lowest ||
+        a->counted < b->counted || a->line > b->line || a->tenths > b->tenths || a->changed > b->changed ||
+        (a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs)) {
+        return false;
+    }
+    return a->cases == b->cases ||
+           holds_all(plan_intern_at(&model->cases, a->cases), plan_intern_at(&model->cases, b->cases));
+}
+
+/* Keeps in place what nothing beats; *n is how many. Budget first: a bound is a cut. Two results that are alike in all
+ * have been put together by the search, so that of two here that are as good as each other one is better. */
+static void keep_front(struct plan_found *found, size_t *n, const struct plan_model *model) {
+    const struct trade_wish *wish = &model->plan->wish;
+    bool by_cost = (wish->objectives >> TRADE_COST & 1) != 0;
+    size_t kept = 0;
+    for (size_t i = 0; i < *n; i++) {
+        bool beaten = wish->budget_minor >= 0 && found[i].label.cost > wish->budget_minor;
+        for (size_t k = 0; k < kept && !beaten; k++) {
+            beaten = found_beats(model, &found[k], &found[i], by_cost);
+        }
+        if (beaten) {
+            continue;
+        }
+        struct plan_found way = found[i];
+        size_t left = 0;
+        for (size_t k = 0; k < kept; k++) {
+            if (!found_beats(model, &way, &found[k], by_cost)) {
+                found[left++] = found[k];
+            }
+        }
+        found[left] = way;
+        kept = left + 1;
+    }
+    *n = kept;
+}
+
+static void fill_way(struct plan_way *out, const struct plan_model *model, const struct plan_found *found) {
+    const struct plan *plan = model->plan;
+    memset(out, 0, sizeof *out);
+    memcpy(out->rank, found->label.rank, sizeof out->rank);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        out->build.at[s] = plan_choice(plan, s, out->rank[s]);
+    }
+    plan_values_of(&out->values, &plan->question, &out->build, model->usual_mass_g, model->cap);
+    memcpy(&out->cases, plan_intern_at(&model->cases, found->cases), sizeof out->cases);
+    out->drawbacks = found->drawbacks;
+    out->hangs = found->hangs;
+    out->certain = found->hangs == 0 && fit_every_case(&out->cases, &plan->cases);
+    out->equals = found->label.count - 1;
+}
+
+enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct plan_model *model,
+                               struct plan_found *found, size_t n) {
+    if (n == 0) {
+        return BASE_OK;
+    }
+    qsort(found, n, sizeof *found, compare_found);
+    keep_front(found, &n, model);
+    struct plan_way *ways =
+        base_arena_grow(&plan->arena, plan->ways, plan->n_ways, room, plan->n_ways + n, sizeof *ways);
+    if (!ways) {
+        return BASE_NO_MEMORY;
+    }
+    plan->ways = ways;
+    for (size_t i = 0; i < n; i++) {
+        fill_way(&plan->ways[plan->n_ways++], model, &found[i]);
+    }
+    return BASE_OK;
+}
+
+/* Drops the ways that one with another number of rings beats. */
+static void merge_front(struct plan *plan) {
+    size_t kept = 0;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        bool beaten = false;
+        for (size_t k = 0; k < plan->n_ways && !beaten; k++) {
+            beaten = plan_beats(plan, &plan->ways[k], &plan->ways[i]);
+        }
+        plan->ways[i].beaten = beaten;
+    }
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        if (!plan->ways[i].beaten) {
+            plan->ways[kept++] = plan->ways[i];
+        }
+    }
+    plan->n_ways = kept;
+}
+
+/* --- drawbacks and what is hung on, in a fixed order ----------------------------------------------------------------- */
+
+/* The place of a drawback's code in the registry. */
+static size_t registry_place(const char *code) {
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        for (size_t i = 0; i < FIT_REASONS_MAX && fit_rules[r]->reasons[i]; i++) {
+            if (strcmp(fit_rules[r]->reasons[i], code) == 0) {
+                return r * FIT_REASONS_MAX + i;
+            }
+        }
+    }
+    return SIZE_MAX;
+}
+
+/* Something with its number from before it was sorted. */
+struct placed {
+    uint64_t place;
+    size_t was;
+};
+
+static int compare_placed(const void *x, const void *y) {
+    const struct placed *a = x, *b = y;
+    return (a->place > b->place) - (a->place < b->place);
+}
+
+/* A set of bits after the things have moved. */
+static uint64_t moved(uint64_t bits, const struct placed *list, size_t n) {
+    uint64_t out = 0;
+    for (size_t i = 0; i < n; i++) {
+        out |= (bits >> list[i].was & 1) << i;
+    }
+    return out;
+}
+
+/* Which of the things are in some way's set, by place. used: the sets together. */
+static size_t keep_used(struct placed *list, size_t n, uint64_t used) {
+    size_t kept = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (used >> list[i].was & 1) {
+            list[kept++] = list[i];
+        }
+    }
+    qsort(list, kept, sizeof *list, compare_placed);
+    return kept;
+}
+
+static void order_drawbacks(struct plan *plan, uint64_t used) {
+    struct placed list[PLAN_DRAWBACKS_MAX] = {{0, 0}};
+    const char *met[PLAN_DRAWBACKS_MAX];
+    memcpy(met, plan->drawbacks, sizeof met);
+    for (size_t i = 0; i < plan->n_drawbacks; i++) {
+        list[i] = (struct placed){registry_place(met[i]), i};
+    }
+    plan->n_drawbacks = keep_used(list, plan->n_drawbacks, used);
+    for (size_t i = 0; i < plan->n_drawbacks; i++) {
+        plan->drawbacks[i] = met[list[i].was];
+    }
+    for (size_t w = 0; w < plan->n_ways; w++) {
+        plan->ways[w].drawbacks = moved(plan->ways[w].drawbacks, list, plan->n_drawbacks);
+    }
+}
+
+static void order_hangs(struct plan *plan, uint64_t used) {
+    struct placed list[PLAN_HANGS_MAX] = {{0, 0}};
+    struct plan_hang met[PLAN_HANGS_MAX];
+    memcpy(met, plan->hangs, sizeof met);
+    for (size_t i = 0; i < plan->n_hangs; i++) {
+        list[i] = (struct placed){(uint64_t)met[i].subject << 16 | met[i].property, i};
+    }
+    plan->n_hangs = keep_used(list, plan->n_hangs, used);
+    for (size_t i = 0; i < plan->n_hangs; i++) {
+        plan->hangs[i] = met[list[i].was];
+    }
+    for (size_t w = 0; w < plan->n_ways; w++) {
+        plan->ways[w].hangs = moved(plan->ways[w].hangs, list, plan->n_hangs);
+    }
+}
+
+/* Both in a fixed order, whatever the order in which the search met them, and only those that some way has. */
+static void settle(struct plan *plan) {
+    uint64_t drawbacks = 0, hangs = 0;
+    for (size_t w = 0; w < plan->n_ways; w++) {
+        drawbacks |= plan->ways[w].drawbacks;
+        hangs |= plan->ways[w].hangs;
+    }
+    order_drawbacks(plan, drawbacks);
+    order_hangs(plan, hangs);
+}
+
+/* The order in which ways are shown: cost, mass, lowest, highest, then parts in slot order. */
+static int compare_shown(const void *x, const void *y) {
+    const struct plan_way *a = x, *b = y;
+    int by[] = {order(a->values.cost_minor, b->values.cost_minor), order(a->values.mass_g, b->values.mass_g),
+                order(a->values.lowest, b->values.lowest), order(b->values.highest, a->values.highest)};
+    for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
+        if (by[i] != 0) {
+            return by[i];
+        }
+    }
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        if (a->rank[s] != b->rank[s]) {
+            return order(a->rank[s], b->rank[s]);
+        }
+    }
+    return 0;
+}
+
+void plan_settle_front(struct plan *plan) {
+    merge_front(plan);
+    settle(plan);
+    if (plan->n_ways > 0) {
+        qsort(plan->ways, plan->n_ways, sizeof *plan->ways, compare_shown);
+    }
+}

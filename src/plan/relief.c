@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Other wishes on the same bike: what opens when a wish goes, and what keeping the rings takes.
+ */
+#include "plan/relief.h"
+
+#include "base/number.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static unsigned count_bits(uint64_t bits) { return (unsigned)__builtin_popcountll(bits); }
+static int order(int64_t a, int64_t b) { return (a > b) - (a < b); }
+
+/* The rings of now stay. */
+static void keep_rings(struct trade_wish *wish, const struct trade_bike *bike) {
+    wish->rings = trade_bike_rings(bike);
+    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
+        wish->keep |= trade_bike_has(bike, s) ? 1u << s : 0;
+    }
+}
+
+static void give_up(struct trade_wish *wish, uint32_t which, const struct trade_bike *bike) {
+    if (which >> PLAN_WISH_SPROCKETS & 1) {
+        wish->sprockets = 0;
+    }
+    if (which >> PLAN_WISH_LOWEST & 1) {
+        wish->lowest_m_max = NAN;
+    }
+    if (which >> PLAN_WISH_HIGHEST & 1) {
+        wish->highest_m_min = NAN;
+    }
+    if (which >> PLAN_WISH_BUDGET & 1) {
+        wish->budget_minor = -1;
+    }
+    if (which >> PLAN_WISH_KEEP & 1) {
+        wish->keep = 0;
+    }
+    if (which >> PLAN_WISH_RINGS & 1) {
+        keep_rings(wish, bike);
+    }
+}
+
+static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike *bike) {
+    unsigned rings = trade_bike_rings(bike);
+    uint32_t which = 0;
+    which |= wish->rings != 0 && rings != 0 && wish->rings != rings ? 1u << PLAN_WISH_RINGS : 0;
+    which |= wish->sprockets != 0 ? 1u << PLAN_WISH_SPROCKETS : 0;
+    which |= !isnan(wish->lowest_m_max) ? 1u << PLAN_WISH_LOWEST : 0;
+    which |= !isnan(wish->highest_m_min) ? 1u << PLAN_WISH_HIGHEST : 0;
+    which |= wish->budget_minor >= 0 ? 1u << PLAN_WISH_BUDGET : 0;
+    which |= wish->keep != 0 ? 1u << PLAN_WISH_KEEP : 0;
+    return which;
+}
+
+/* A plan of the same bike under another wish; *out is the caller's. */
+static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
+    struct plan *other = calloc(1, sizeof *other);
+    if (!other) {
+        return BASE_NO_MEMORY;
+    }
+    enum base_status status = plan_set_up(other, &plan->question);
+    other->wish = *wish;
+    if (status == BASE_OK) {
+        status = plan_work_out(other);
+    }
+    if (status == BASE_OK) {
+        *out = other;
+    } else {
+        plan_free(other);
+    }
+    return status;
+}
+
+/* Wishes about an objective are cuts of the front that is found without them; the others need a plan of their own. */
+#define BOUNDS (1u << PLAN_WISH_LOWEST | 1u << PLAN_WISH_HIGHEST | 1u << PLAN_WISH_BUDGET)
+
+static bool meets(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up) {
+    struct trade_wish left = *wish;
+    give_up(&left, given_up & BOUNDS, NULL);
+    return !(left.budget_minor >= 0 && values->cost_minor > left.budget_minor) &&
+           !(!isnan(left.lowest_m_max) && values->lowest > base_round(left.lowest_m_max * 10000)) &&
+           !(!isnan(left.highest_m_min) && values->highest < base_round(left.highest_m_min * 10000));
+}
+
+/* The front of the bike without bounds, with these other wishes given up; planned when it is first asked for. */
+static enum base_status front_without(struct plan **fronts, const struct plan *plan, uint32_t given_up) {
+    struct trade_wish wish = plan->wish;
+    if (fronts[given_up]) {
+        return BASE_OK;
+    }
+    give_up(&wish, given_up | BOUNDS, plan->question.bike);
+    wish.highest_m_cap = INFINITY;
+    wish.objectives = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
+    return plan_under(&fronts[given_up], plan, &wish);
+}
+
+static bool holds_smaller(const struct plan_relief *reliefs, size_t n, uint32_t which) {
+    for (size_t i = 0; i < n; i++) {
+        if ((reliefs[i].given_up & ~which) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static int compare_reliefs(const void *x, const void *y) {
+    const struct plan_relief *a = x, *b = y;
+    int by_size = order(count_bits(a->given_up), count_bits(b->given_up));
+    int by_cost = order(a->values.cost_minor, b->values.cost_minor);
+    return by_size ? by_size : by_cost ? by_cost : order(a->given_up, b->given_up);
+}
+
+/* Adds the cheapest way that giving up exactly these opens, if there is one. */
+static enum base_status try_relief(struct plan_relief *out, size_t *n, struct plan **fronts, const struct plan *plan,
+                                   uint32_t which) {
+    enum base_status status = front_without(fronts, plan, which & ~BOUNDS);
+    for (size_t i = 0; status == BASE_OK && i < fronts[which & ~BOUNDS]->n_ways; i++) {
+        const struct plan_way *way = &fronts[which & ~BOUNDS]->ways[i]; /* in rising cost */
+        if (meets(&way->values, &plan->wish, which)) {
+            out[(*n)++] = (struct plan_relief){which, way->values, way->build};
+            break;
+        }
+    }
+    return status;
+}
+
+enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) {
+    struct plan *fronts[1u << PLAN_WISHES] = {NULL};
+    uint32_t all = wishes_of(&plan->wish, plan->question.bike);
+    enum base_status status = BASE_OK;
+    *n = 0;
+    for (unsigned size = 1; size <= PLAN_WISHES && *n == 0; size++) {
+        for (uint32_t which = 1; which < 1u << PLAN_WISHES && *n < max && status == BASE_OK; which++) {
+            if (!(which & ~all) && count_bits(which) == size && !holds_smaller(out, *n, which)) {
+                status = try_relief(out, n, fronts, plan, which);
+            }
+        }
+    }
+    for (size_t i = 0; i < sizeof fronts / sizeof fronts[0]; i++) {
+        plan_free(fronts[i]);
+    }
+    qsort(out, *n, sizeof *out, compare_reliefs);
+    return status;
+}
+
+/* The bits of another plan's drawbacks in this one's list, which takes on what it does not have yet. */
+static uint64_t adopt_drawbacks(struct plan *plan, const struct plan *other, uint64_t bits) {
+    uint64_t out = 0;
+    for (size_t i = 0; i < other->n_drawbacks; i++) {
+        size_t at = 0;
+        while (at < plan->n_drawbacks && strcmp(plan->drawbacks[at], other->drawbacks[i]) != 0) {
+            at++;
+        }
+        if (!(bits >> i & 1) || at == PLAN_DRAWBACKS_MAX) {
+            continue;
+        }
+        if (at == plan->n_drawbacks) {
+            plan->drawbacks[plan->n_drawbacks++] = other->drawbacks[i];
+        }
+        out |= UINT64_C(1) << at;
+    }
+    return out;
+}
+
+static uint64_t adopt_hangs(struct plan *plan, const struct plan *other, uint64_t bits) {
+    uint64_t out = 0;
+    for (size_t i = 0; i < other->n_hangs; i++) {
+        const struct plan_hang *hang = &other->hangs[i];
+        size_t at = 0;
+        while (at < plan->n_hangs &&
+               (plan->hangs[at].subject != hang->subject || plan->hangs[at].property != hang->property)) {
+            at++;
+        }
+        if (!(bits >> i & 1) || at == PLAN_HANGS_MAX) {
+            continue;
+        }
+        if (at == plan->n_hangs) {
+            plan->hangs[plan->n_hangs++] = *hang;
+        }
+        out |= UINT64_C(1) << at;
+    }
+    return out;
+}
+
+enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) {
+    struct trade_wish wish;
+    trade_wish_init(&wish);
+    wish.given = true;
+    keep_rings(&wish, plan->question.bike);
+    if (wish.rings == 0) {
+        *found = false;
+        return BASE_OK;
+    }
+    if (plan->now_values.lowest > 0) {
+        wish.lowest_m_max = plan->now_values.lowest / 10000.0;
+        wish.highest_m_min = plan->now_values.highest / 10000.0;
+    }
+    wish.objectives = 1u << TRADE_COST;
+    struct plan *other = NULL;
+    enum base_status status = plan_under(&other, plan, &wish);
+    *found = status == BASE_OK && other->n_ways > 0;
+    if (*found) {
+        *out = other->ways[0];
+        out->drawbacks = adopt_drawbacks(plan, other, out->drawbacks);
+        out->hangs = adopt_hangs(plan, other, out->hangs);
+    }
+    plan_free(other);
+    return status;
+}

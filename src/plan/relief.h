@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What plan.c gives to the file that plans other wishes (relief.c).
+ */
+#ifndef PLAN_RELIEF_H
+#define PLAN_RELIEF_H
+
+#include "plan/plan.h"
+
+/* A plan, zeroed before, up to the point where it can be searched; the default wish is filled in. BASE_NO_MEMORY. */
+enum base_status plan_set_up(struct plan *plan, const struct plan_question *question) BASE_CHECKED;
+
+/* Searches under plan->wish and fills plan->ways. Any number of rings is one search for each number: what has one ring and
+ * what has three share no state, so that one search for all would only be larger. */
+enum base_status plan_work_out(struct plan *plan) BASE_CHECKED;
+
+#endif
