@@ -11,7 +11,7 @@
 
 #include <math.h>
 
-enum { SPLINE, LENGTH, STAYS, WHEEL_STAYS, KIND, BODIES, FIXED, LONG_TOO, READS };
+enum { SPLINE, LENGTH, STAYS, HAD, WHEEL_STAYS, KIND, BODIES, FIXED, LONG_TOO, READS };
 enum { FITS, THREAD, MISSING, OLD_BODY, FIXED_ON, OTHER, LONG, ASK };
 
 /* The longest nine-key body of the table: the one that not every hub takes. */
@@ -38,13 +38,13 @@ static struct fit_verdict with_spline(enum fit_kind kind, unsigned reason, const
 
 static struct fit_verdict judge_long(const struct fit_values *v) {
     if (!fit_known(v, LENGTH)) {
-        return fit_ask(LENGTH, ASK);
+        return fit_say(FIT_CLASH, ASK); /* a new body of no known length */
     }
     if (!is_long(v)) {
         return with_spline(FIT_FITS, FITS, v);
     }
     if (!fit_known(v, LONG_TOO)) {
-        return fit_ask(LONG_TOO, ASK);
+        return fit_lacks(v, WHEEL_STAYS, LONG_TOO, ASK);
     }
     struct fit_verdict out =
         with_spline(fit_yes(v, LONG_TOO) ? FIT_FITS : FIT_CLASH, fit_yes(v, LONG_TOO) ? FITS : LONG, v);
@@ -59,7 +59,7 @@ static struct fit_verdict judge_new(const struct fit_values *v) {
         return fit_say(FIT_CLASH, FIXED_ON);
     }
     if (!fit_known(v, BODIES)) {
-        return fit_ask(BODIES, ASK);
+        return fit_lacks(v, WHEEL_STAYS, BODIES, ASK);
     }
     if (!fit_among(v, BODIES, fit_word(v, SPLINE))) {
         return with_spline(FIT_CLASH, OTHER, v);
@@ -70,8 +70,8 @@ static struct fit_verdict judge_new(const struct fit_values *v) {
 static struct fit_verdict judge(const struct fit_values *v) {
     bool threaded = fit_word(v, KIND) == TRADE_HUB_KIND_THREADED, wheel_stays = fit_stays(v, WHEEL_STAYS);
     if (!fit_has(v, SPLINE)) {
-        bool believed = wheel_stays && v->at[KIND]->known == BASE_ASSUMED; /* nobody said what hub it is */
-        return threaded || believed ? fit_silent() : fit_say(FIT_CLASH, MISSING);
+        bool as_now = wheel_stays && !fit_there(v, HAD);
+        return threaded || as_now ? fit_silent() : fit_say(FIT_CLASH, MISSING);
     }
     if (fit_stays(v, STAYS) && wheel_stays) {
         return fit_silent();
@@ -89,6 +89,7 @@ const struct fit_rule fit_body_hub = {
             [SPLINE] = FIT_READ(TRADE_SLOT_FREEHUB_BODY, TRADE_FREEHUB_BODY_SPLINE, FIT_EMPTY_OK),
             [LENGTH] = FIT_READ(TRADE_SLOT_FREEHUB_BODY, TRADE_FREEHUB_BODY_LENGTH_MM, FIT_MAYBE),
             [STAYS] = FIT_READ(TRADE_SLOT_FREEHUB_BODY, FIT_FITTED, FIT_EMPTY_OK),
+            [HAD] = FIT_READ(FIT_NOW + TRADE_SLOT_FREEHUB_BODY, FIT_PRESENT, FIT_EMPTY_OK),
             [WHEEL_STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
             [KIND] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_KIND, FIT_NEEDED),
             [BODIES] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_BODIES, FIT_OPTIONAL),

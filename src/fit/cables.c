@@ -20,7 +20,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
         return all_stay ? fit_say(FIT_FITS, FITS) : fit_say(FIT_CLASH, OLD);
     }
     if (!fit_known(v, USE)) {
-        return fit_ask(USE, ASK);
+        return fit_say(FIT_CLASH, ASK); /* a new one that does not say */
     }
     bool drop = fit_word(v, BAR) == TRADE_BAR_DROP, for_drop = fit_word(v, USE) == TRADE_CABLE_USE_DROP_BAR;
     if (drop == for_drop) {
@@ -37,7 +37,7 @@ const struct fit_rule fit_cables = {
     .reads =
         {
             [STAYS] = FIT_READ(TRADE_SLOT_CABLES, FIT_FITTED, FIT_EMPTY_OK),
-            [USE] = FIT_READ(TRADE_SLOT_CABLES, TRADE_CABLE_SET_USE, FIT_MAYBE),
+            [USE] = FIT_READ(TRADE_SLOT_CABLES, TRADE_CABLE_SET_USE, FIT_SHEET | FIT_EMPTY_OK),
             [BAR] = FIT_READ(FIT_FRAME, TRADE_FRAME_BAR, FIT_NEEDED),
             [ACTUATION] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_ACTUATION, FIT_NEEDED),
             [SHIFTER_STAYS] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, FIT_FITTED, FIT_NEEDED),

@@ -41,9 +41,9 @@ static unsigned length_read(const struct fit_values *v) {
     return fit_stays(v, BODY_STAYS) && fit_has(v, LENGTH_NOW) ? LENGTH_NOW : BODY_LENGTH;
 }
 
-/* Open where it matters: measured on the bike, unless it turns there already. */
-static struct fit_verdict open(const struct fit_values *v, unsigned read) {
-    return together(v) ? fit_say(FIT_FITS, FITS) : fit_ask(read, ASK);
+/* Open where it matters: not doubted where the two turn on the bike already. */
+static struct fit_verdict open(const struct fit_values *v, unsigned stays, unsigned read) {
+    return together(v) ? fit_say(FIT_FITS, FITS) : fit_lacks(v, stays, read, ASK);
 }
 
 /* --- thread ----------------------------------------------------------------------------------------------------- */
@@ -121,8 +121,7 @@ static const struct trade_body_spacers_row *spacer_row(const struct fit_values *
 /* What lies behind the cassette against what belongs there, low to high. A cassette that stays on its body with nothing
  * recorded behind it is not doubted: the wheel was not taken apart. */
 static struct fit_verdict judge_spacer(const struct fit_values *v, double low, double high) {
-    double has = fit_has(v, SPACER) ? fit_number(v, SPACER) : 0.0,
-           tolerance = fit_limit(TRADE_LIMIT_SPACER_MATCH_MM);
+    double has = fit_has(v, SPACER) ? fit_number(v, SPACER) : 0.0, tolerance = fit_limit(TRADE_LIMIT_SPACER_MATCH_MM);
     bool undisturbed = together(v) && !fit_has(v, SPACER) && !fit_there(v, SPACER_NOW);
     bool right = has >= low - tolerance && has <= high + tolerance;
     if (undisturbed || (right && low <= 0)) {
@@ -137,21 +136,19 @@ static struct fit_verdict judge_spacer(const struct fit_values *v, double low, d
 }
 
 static struct fit_verdict judge_length(const struct fit_values *v, const struct trade_spline_fits_row *slide) {
-    double own = fit_number(v, OWN_SPACER), extra = isnan(slide->behind_mm) ? 0.0 : slide->behind_mm;
-    if (fit_has(v, SPACER) && !fit_known(v, SPACER)) {
-        return open(v, SPACER);
-    }
+    double own = fit_known(v, OWN_SPACER) ? fit_number(v, OWN_SPACER) : 0.0,
+           extra = isnan(slide->behind_mm) ? 0.0 : slide->behind_mm;
     if (!has_lengths(fit_word(v, BODY_SPLINE)) || !isnan(slide->body_mm)) {
         return judge_spacer(v, own + extra, own + extra);
     }
     if (!fit_known(v, CLASS) || !fit_known(v, length_read(v))) {
-        return open(v, fit_known(v, CLASS) ? length_read(v) : CLASS);
+        return fit_known(v, CLASS) ? open(v, BODY_STAYS, length_read(v)) : open(v, STAYS, CLASS);
     }
     const struct trade_body_spacers_row *row = spacer_row(v);
     if (row) {
         return judge_spacer(v, row->spacer_mm + own, row->spacer_high_mm + own);
     }
-    if (together(v) && v->at[CLASS]->known >= BASE_ASSUMED) {
+    if (together(v)) {
         return fit_say(FIT_FITS, FITS);
     }
     struct fit_verdict clash = fit_say(FIT_CLASH, LENGTH);
@@ -208,7 +205,7 @@ static struct fit_verdict judge_body(const struct fit_values *v) {
 
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, SPLINE)) {
-        return open(v, SPLINE);
+        return open(v, STAYS, SPLINE);
     }
     if (fit_word(v, SPLINE) == TRADE_SPLINE_THREADED) {
         return judge_freewheel(v);
@@ -223,10 +220,10 @@ const struct fit_rule fit_cassette_body = {
     .id = "cassette-body",
     .reads =
         {
-            [SPLINE] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPLINE, FIT_OPTIONAL),
+            [SPLINE] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPLINE, FIT_SHEET),
             [ALSO] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_ALSO_SPLINE, FIT_OPTIONAL),
             [CLASS] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_CLASS_MM, FIT_OPTIONAL),
-            [OWN_SPACER] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPACER_MM, FIT_NEEDED),
+            [OWN_SPACER] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPACER_MM, FIT_OPTIONAL),
             [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_OPTIONAL),
             [SMALLEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SMALLEST, FIT_OPTIONAL),
             [STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
@@ -235,7 +232,7 @@ const struct fit_rule fit_cassette_body = {
             [LENGTH_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_FREEHUB_BODY, TRADE_FREEHUB_BODY_LENGTH_MM, FIT_EMPTY_OK),
             [BODY_SMALLEST] = FIT_READ(TRADE_SLOT_FREEHUB_BODY, TRADE_FREEHUB_BODY_SMALLEST_TEETH, FIT_MAYBE),
             [BODY_STAYS] = FIT_READ(TRADE_SLOT_FREEHUB_BODY, FIT_FITTED, FIT_EMPTY_OK),
-            [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_MAYBE),
+            [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_EMPTY_OK),
             [SPACER_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE_SPACER, FIT_PRESENT, FIT_EMPTY_OK),
             [HUB] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_KIND, FIT_NEEDED),
         },

@@ -5,11 +5,13 @@
  * The large end of a cassette rests on the shoulder of the body, so that another stack, or a spacer behind it, moves the
  * small end: the gap to the frame follows. On the shoulder that is there the hub's own width and recess cancel; a new
  * wheel whose shoulder nobody states is taken to have it where this one has it. What does not come further out than
- * today's is not doubted.
+ * today's is not doubted. The chain is one that the cassette is made for.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
 #include "mech/line.h"
+
+#include <math.h>
 
 enum {
     GAP,
@@ -21,7 +23,7 @@ enum {
     SPACER,
     SPROCKET,
     STAYS,
-    CHAIN_WIDTH,
+    CHAIN,
     WHEEL_STAYS,
     SHOULDER,
     HUB_WIDTH,
@@ -43,24 +45,31 @@ static bool own_shoulder(const struct fit_values *v) {
     return !fit_stays(v, WHEEL_STAYS) && fit_known(v, SHOULDER) && fit_known(v, HUB_WIDTH) && fit_known(v, RECESS);
 }
 
-/* The first read that is wanted and open; READS when there is none. */
-static unsigned open_read(const struct fit_values *v) {
-    static const uint8_t always[] = {STACK, OVERHANG, SPROCKET, CHAIN_WIDTH};
-    for (size_t i = 0; i < sizeof always; i++) {
-        if (!fit_known(v, always[i])) {
-            return always[i];
+/* Width over the pins of a chain for this cassette; NAN where none is published. */
+static double chain_width_mm(const struct fit_values *v) {
+    for (size_t i = 0; i < trade_chains_n; i++) {
+        if (trade_chains[i].chain_family == (int)fit_word(v, CHAIN)) {
+            return trade_chains[i].width_mm;
         }
     }
-    if (fit_has(v, SPACER) && !fit_known(v, SPACER)) {
-        return SPACER;
+    return NAN;
+}
+
+/* Something that is wanted is open: what must be measured, or that the new cassette does not say. Silent: nothing is. */
+static struct fit_verdict judge_open(const struct fit_values *v) {
+    static const uint8_t of_cassette[] = {STACK, OVERHANG, SPROCKET, CHAIN};
+    for (size_t i = 0; i < sizeof of_cassette; i++) {
+        if (!fit_known(v, of_cassette[i])) {
+            return fit_lacks(v, STAYS, of_cassette[i], ASK);
+        }
     }
     if (own_shoulder(v)) {
-        return READS;
+        return fit_silent();
     }
     if (fit_has(v, SPACER_NOW) && !fit_known(v, SPACER_NOW)) {
-        return SPACER_NOW;
+        return fit_ask(SPACER_NOW, ASK);
     }
-    return fit_known(v, STACK_NOW) ? READS : STACK_NOW;
+    return fit_known(v, STACK_NOW) ? fit_silent() : fit_ask(STACK_NOW, ASK);
 }
 
 /* Nothing that moves the small end changes. */
@@ -85,12 +94,16 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (as_now(v)) {
         return fit_silent();
     }
-    unsigned open = open_read(v);
-    if (open != READS) {
-        return fit_ask(open, ASK);
+    struct fit_verdict open = judge_open(v);
+    if (open.kind != FIT_SILENT) {
+        return open;
+    }
+    double width = chain_width_mm(v);
+    if (isnan(width)) {
+        return fit_silent();
     }
     static const double rounding_mm = 1e-9;
-    double gap = gap_of(v), least = mech_line_gap_least_mm(fit_number(v, CHAIN_WIDTH), fit_number(v, SPROCKET));
+    double gap = gap_of(v), least = mech_line_gap_least_mm(width, fit_number(v, SPROCKET));
     double strikes = least - fit_limit(TRADE_LIMIT_GAP_CLEARANCE_MM);
     bool inward = !own_shoulder(v) && gap >= fit_number(v, GAP) - rounding_mm;
     unsigned reason = inward                         ? INWARD
@@ -113,12 +126,12 @@ const struct fit_rule fit_cassette_gap = {
             [STACK_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_OPTIONAL),
             [OVERHANG_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_NEEDED),
             [SPACER_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_MAYBE),
-            [STACK] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_OPTIONAL),
-            [OVERHANG] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_OPTIONAL),
-            [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_MAYBE),
-            [SPROCKET] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKET_MM, FIT_OPTIONAL),
+            [STACK] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_SHEET),
+            [OVERHANG] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_SHEET),
+            [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_EMPTY_OK),
+            [SPROCKET] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKET_MM, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
-            [CHAIN_WIDTH] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_WIDTH_MM, FIT_OPTIONAL),
+            [CHAIN] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_CHAIN, FIT_SHEET),
             [WHEEL_STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
             [SHOULDER] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_SHOULDER_MM, FIT_OPTIONAL),
             [HUB_WIDTH] = FIT_READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, FIT_OPTIONAL),

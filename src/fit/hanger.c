@@ -25,7 +25,7 @@ static const struct trade_hanger_fits_row *best_row(const struct fit_values *v, 
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, MOUNTS)) {
         bool together = fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS);
-        return together ? fit_silent() : fit_ask(MOUNTS, ASK);
+        return together ? fit_silent() : fit_lacks(v, DERAILLEUR_STAYS, MOUNTS, ASK);
     }
     unsigned kind = fit_there(v, EXTENDER) ? (unsigned)TRADE_HANGER_KIND_STANDARD : fit_word(v, KIND);
     const struct trade_hanger_fits_row *row = best_row(v, kind);
@@ -45,7 +45,7 @@ const struct fit_rule fit_hanger = {
         {
             [KIND] = FIT_READ(TRADE_SLOT_HANGER, TRADE_HANGER_KIND, FIT_NEEDED),
             [STAYS] = FIT_READ(TRADE_SLOT_HANGER, FIT_FITTED, FIT_NEEDED),
-            [MOUNTS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_MOUNTS, FIT_OPTIONAL),
+            [MOUNTS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_MOUNTS, FIT_SHEET),
             [DERAILLEUR_STAYS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, FIT_FITTED, FIT_NEEDED),
             [EXTENDER] = FIT_READ(TRADE_SLOT_HANGER_EXTENDER, FIT_PRESENT, FIT_EMPTY_OK),
         },

@@ -9,8 +9,8 @@ enum { STRAIGHT, STAYS, REPLACEABLE, MATERIAL, READS };
 enum { FITS, REPLACE, SET, CARE };
 
 static struct fit_verdict judge(const struct fit_values *v) {
-    if (!fit_stays(v, STAYS) || !fit_known(v, STRAIGHT) || v->at[STRAIGHT]->known == BASE_ASSUMED) {
-        return fit_silent(); /* a new one is straight; one that nobody looked at is set when the derailleur goes on */
+    if (!fit_stays(v, STAYS) || !fit_known(v, STRAIGHT)) {
+        return fit_silent(); /* a new one is straight */
     }
     if (fit_yes(v, STRAIGHT)) {
         return fit_say(FIT_FITS, FITS);

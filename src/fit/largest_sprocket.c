@@ -19,14 +19,11 @@ static struct fit_verdict with_teeth(enum fit_kind kind, unsigned reason, double
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, LARGEST)) {
         bool together = fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS);
-        return together ? fit_silent() : fit_ask(LARGEST, ASK);
+        return together ? fit_silent() : fit_lacks(v, STAYS, LARGEST, ASK);
     }
     double largest = fit_number(v, LARGEST), rated = fit_number(v, RATED);
     if (largest <= rated) {
         return with_teeth(FIT_FITS, FITS, largest, rated);
-    }
-    if (fit_has(v, ADDS) && !fit_known(v, ADDS)) {
-        return fit_ask(ADDS, ASK);
     }
     double reach = rated + (fit_has(v, ADDS) ? fit_number(v, ADDS) : 0.0);
     if (largest <= reach) {
@@ -40,11 +37,11 @@ const struct fit_rule fit_largest_sprocket = {
     .id = "largest-sprocket",
     .reads =
         {
-            [LARGEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_LARGEST, FIT_OPTIONAL),
+            [LARGEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_LARGEST, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
             [RATED] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, TRADE_REAR_DERAILLEUR_LARGEST_TEETH, FIT_NEEDED),
             [DERAILLEUR_STAYS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, FIT_FITTED, FIT_NEEDED),
-            [ADDS] = FIT_READ(TRADE_SLOT_HANGER_EXTENDER, TRADE_HANGER_EXTENDER_ADDS_TEETH, FIT_MAYBE),
+            [ADDS] = FIT_READ(TRADE_SLOT_HANGER_EXTENDER, TRADE_HANGER_EXTENDER_ADDS_TEETH, FIT_EMPTY_OK),
         },
     .n_reads = READS,
     .reasons =

@@ -10,7 +10,7 @@ enum { FITS, OTHER, ASK };
 
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, MADE_FOR)) {
-        return fit_stays(v, STAYS) ? fit_silent() : fit_ask(MADE_FOR, ASK);
+        return fit_stays(v, STAYS) ? fit_silent() : fit_say(FIT_CLASH, ASK);
     }
     bool same = fit_word(v, MADE_FOR) == fit_word(v, BAR);
     struct fit_verdict out = fit_say(same ? FIT_FITS : FIT_CLASH, same ? FITS : OTHER);
@@ -27,7 +27,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .id = "lever-bar",                                                                                             \
         .variant = SIDE,                                                                                               \
         .reads = {                                                                                                     \
-            [MADE_FOR] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_BAR, FIT_OPTIONAL),                                          \
+            [MADE_FOR] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_BAR, FIT_SHEET),                                             \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_NEEDED),                                                          \
             [BAR] = FIT_READ(FIT_FRAME, TRADE_FRAME_BAR, FIT_NEEDED),                                                  \
         },                                                                                                             \

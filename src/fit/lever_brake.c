@@ -30,7 +30,7 @@ static struct fit_verdict judge_unlisted(const struct fit_values *v, unsigned br
     if (fluid(fit_word(v, PULL)) != wants_fluid) {
         return with_both(FIT_CLASH, CABLE_OR_FLUID, fit_word(v, PULL), brake);
     }
-    struct fit_verdict out = fit_say(FIT_CLASH, SHEET); /* a brake is not built on a guess */
+    struct fit_verdict out = fit_say(FIT_CLASH, SHEET);
     fit_add_word(&out, TRADE_DOMAIN_BRAKE, brake);
     return out;
 }
@@ -46,7 +46,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
         return out;
     }
     if (!fit_known(v, PULL)) {
-        return fit_stays(v, STAYS) ? fit_silent() : fit_ask(PULL, ASK);
+        return fit_stays(v, STAYS) ? fit_silent() : fit_say(FIT_CLASH, ASK); /* a brake is not built on a guess */
     }
     int wanted = fit_brake_row(brake)->lever_pull;
     if (wanted < 0) {
@@ -69,7 +69,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .id = "lever-brake",                                                                                           \
         .variant = SIDE,                                                                                               \
         .reads = {                                                                                                     \
-            [PULL] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_PULL, FIT_MAYBE),                                                \
+            [PULL] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_PULL, FIT_SHEET | FIT_EMPTY_OK),                                 \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_EMPTY_OK),                                                        \
             [BRAKE] = FIT_READ(FIT_FRAME, BRAKE_PROPERTY, FIT_NEEDED),                                                 \
         },                                                                                                             \

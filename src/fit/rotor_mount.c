@@ -10,7 +10,8 @@ enum { FITS, OTHER, ASK };
 
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, MOUNT)) {
-        return fit_stays(v, STAYS) && fit_stays(v, WHEEL_STAYS) ? fit_silent() : fit_ask(MOUNT, ASK);
+        bool together = fit_stays(v, STAYS) && fit_stays(v, WHEEL_STAYS);
+        return together ? fit_silent() : fit_lacks(v, STAYS, MOUNT, ASK);
     }
     bool same = fit_word(v, MOUNT) == fit_word(v, HUB_MOUNT);
     struct fit_verdict out = fit_say(same ? FIT_FITS : FIT_CLASH, same ? FITS : OTHER);
@@ -25,7 +26,7 @@ const struct fit_rule fit_rotor_mount = {
     .id = "rotor-mount",
     .reads =
         {
-            [MOUNT] = FIT_READ(TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_MOUNT, FIT_OPTIONAL),
+            [MOUNT] = FIT_READ(TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_MOUNT, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_ROTOR, FIT_FITTED, FIT_NEEDED),
             [HUB_MOUNT] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_ROTOR_MOUNT, FIT_NEEDED),
             [WHEEL_STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),

@@ -20,7 +20,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
         return fit_silent();
     }
     if (!fit_known(v, SIZE)) {
-        return fit_ask(SIZE, ASK);
+        return fit_say(FIT_CLASH, ASK); /* a new rotor that does not say */
     }
     if (fit_known(v, SIZE_NOW) && fit_number(v, SIZE) == fit_number(v, SIZE_NOW)) {
         return with_sizes(FIT_FITS, FITS, v, SIZE_NOW);
@@ -36,7 +36,7 @@ const struct fit_rule fit_rotor_size = {
     .id = "rotor-size",
     .reads =
         {
-            [SIZE] = FIT_READ(TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_SIZE_MM, FIT_OPTIONAL),
+            [SIZE] = FIT_READ(TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_SIZE_MM, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_ROTOR, FIT_FITTED, FIT_NEEDED),
             [LARGEST] = FIT_READ(FIT_FRAME, TRADE_FRAME_LARGEST_ROTOR_MM, FIT_NEEDED),
             [SIZE_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_SIZE_MM, FIT_MAYBE),

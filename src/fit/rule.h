@@ -42,6 +42,12 @@ static inline void fit_add_read_mm(struct fit_verdict *out, double mm) {
 /* Is the part the one on the bike? i reads FIT_FITTED; an empty slot gives false. */
 static inline bool fit_stays(const struct fit_values *v, unsigned i) { return fit_has(v, i) && fit_number(v, i) > 0; }
 
+/* A value that the rule needs and nobody knows. Of a part that stays, it must be measured; a part that is not in hand
+ * can't be measured and so does not go together with anything. stays reads FIT_FITTED of the part that read is about. */
+static inline struct fit_verdict fit_lacks(const struct fit_values *v, unsigned stays, unsigned read, unsigned reason) {
+    return fit_stays(v, stays) ? fit_ask(read, reason) : fit_say(FIT_CLASH, reason);
+}
+
 /* Is there a part? i reads FIT_PRESENT. */
 static inline bool fit_there(const struct fit_values *v, unsigned i) { return fit_number(v, i) > 0; }
 

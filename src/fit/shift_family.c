@@ -32,7 +32,7 @@ enum {
     CASSETTE_STAYS,
     READS
 };
-enum { FITS, FRICTION, SET_FITS, TRY, CLICKS_OFF, CABLE, OTHER_SET, NO_FIGURES, ASK };
+enum { FITS, FRICTION, SET_FITS, TRY, NOISY, CLICKS_OFF, CABLE, OTHER_SET, NO_FIGURES, ASK };
 
 static bool together(const struct fit_values *v) {
     return fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS) && fit_stays(v, CASSETTE_STAYS);
@@ -43,8 +43,8 @@ static unsigned pull_read(const struct fit_values *v) {
     return fit_stays(v, STAYS) && fit_has(v, PULL_NOW) ? PULL_NOW : PULL;
 }
 
-static struct fit_verdict open(const struct fit_values *v, unsigned read) {
-    return together(v) ? fit_silent() : fit_ask(read, ASK);
+static struct fit_verdict open(const struct fit_values *v, unsigned stays, unsigned read) {
+    return together(v) ? fit_silent() : fit_lacks(v, stays, read, ASK);
 }
 
 static const struct trade_pulls_row *pull_row(unsigned pull) {
@@ -58,12 +58,12 @@ static const struct trade_pulls_row *pull_row(unsigned pull) {
 
 /* --- closed sets ------------------------------------------------------------------------------------------------ */
 
-/* Is one set named by both? An open name is asked for. */
-static struct fit_verdict judge_sets(const struct fit_values *v, unsigned a, unsigned b) {
-    if (!fit_known(v, a) || !fit_known(v, b)) {
-        return open(v, fit_known(v, a) ? b : a);
+/* Is one set named by both? Of a part that stays, an open name is asked for; a new one of a set says so. */
+static struct fit_verdict judge_sets(const struct fit_values *v, unsigned with, unsigned with_stays) {
+    if (!fit_known(v, SET) || !fit_known(v, with)) {
+        return fit_known(v, SET) ? open(v, with_stays, with) : open(v, STAYS, SET);
     }
-    bool one = trade_same(v->at[a], v->at[b], TRADE_NAME);
+    bool one = trade_same(v->at[SET], v->at[with], TRADE_NAME);
     return fit_say(one ? FIT_FITS : FIT_CLASH, one ? SET_FITS : OTHER_SET);
 }
 
@@ -71,8 +71,8 @@ static bool closed_cassette(const struct fit_values *v) { return fit_word(v, SPA
 
 /* Shifter and derailleur by their set, then a cassette with a spacing of its own by its. */
 static struct fit_verdict judge_closed(const struct fit_values *v) {
-    struct fit_verdict out = judge_sets(v, SET, DERAILLEUR_SET);
-    return out.kind == FIT_FITS && closed_cassette(v) ? judge_sets(v, SET, CASSETTE_SET) : out;
+    struct fit_verdict out = judge_sets(v, DERAILLEUR_SET, DERAILLEUR_STAYS);
+    return out.kind == FIT_FITS && closed_cassette(v) ? judge_sets(v, CASSETTE_SET, CASSETTE_STAYS) : out;
 }
 
 /* --- mixed sets ------------------------------------------------------------------------------------------------- */
@@ -105,12 +105,14 @@ static struct fit_verdict judge_mixed(const struct fit_values *v) {
         return fit_say(FIT_CLASH, NO_FIGURES);
     }
     if (!fit_known(v, PITCH)) {
-        return open(v, PITCH);
+        return open(v, CASSETTE_STAYS, PITCH);
     }
     int speeds = fit_count(v, SPEEDS);
     double pitch = fit_number(v, PITCH);
-    bool no = mech_index_judge(speeds, pull_mm, ratio, pitch) == MECH_INDEX_NO;
-    struct fit_verdict out = fit_say(no ? FIT_CLASH : FIT_DRAWBACK, no ? CLICKS_OFF : TRY);
+    enum mech_index_class class = mech_index_judge(speeds, pull_mm, ratio, pitch);
+    struct fit_verdict out = class == MECH_INDEX_NO      ? fit_say(FIT_CLASH, CLICKS_OFF)
+                             : class == MECH_INDEX_NOISY ? fit_say(FIT_DRAWBACK, NOISY)
+                                                         : fit_say(FIT_DRAWBACK, TRY);
     fit_add_number(&out, mech_index_move_mm(pull_mm, ratio), 2, "mm");
     fit_add_number(&out, pitch, 2, "mm");
     fit_add_number(&out, fabs(mech_index_total_error_mm(speeds, pull_mm, ratio, pitch)), 1, "mm");
@@ -131,25 +133,33 @@ static bool derailleur_suits(const struct fit_values *v, const struct trade_pull
     return false;
 }
 
-static struct fit_verdict judge_indexed(const struct fit_values *v) {
-    unsigned pull = pull_read(v);
-    if (!fit_known(v, pull) || !fit_known(v, DERAILLEUR_PULLS) || !fit_known(v, SPEEDS)) {
-        return open(v, !fit_known(v, pull) ? pull : !fit_known(v, DERAILLEUR_PULLS) ? DERAILLEUR_PULLS : SPEEDS);
-    }
-    if (fit_word(v, pull) == TRADE_PULL_CLOSED) {
-        return judge_closed(v);
-    }
-    const struct trade_pulls_row *row = pull_row(fit_word(v, pull));
-    if (closed_cassette(v) || fit_among(v, DERAILLEUR_PULLS, TRADE_PULL_CLOSED)) {
-        return fit_say(FIT_CLASH, OTHER_SET);
-    }
+static struct fit_verdict judge_family(const struct fit_values *v, unsigned pull) {
+    const struct trade_pulls_row *row = pull_row(pull);
     bool of_family = row && row->speeds == fit_count(v, SPEEDS) && row->spacing == (int)fit_word(v, SPACING);
     if (!of_family || !derailleur_suits(v, row)) {
         return judge_mixed(v);
     }
     struct fit_verdict out = fit_say(FIT_FITS, FITS);
-    fit_add_word(&out, TRADE_DOMAIN_PULL, fit_word(v, pull));
+    fit_add_word(&out, TRADE_DOMAIN_PULL, pull);
     return out;
+}
+
+static struct fit_verdict judge_indexed(const struct fit_values *v) {
+    unsigned read = pull_read(v);
+    if (!fit_known(v, read)) {
+        return open(v, STAYS, read);
+    }
+    if (!fit_known(v, DERAILLEUR_PULLS)) {
+        return open(v, DERAILLEUR_STAYS, DERAILLEUR_PULLS);
+    }
+    if (!fit_known(v, SPEEDS)) {
+        return open(v, CASSETTE_STAYS, SPEEDS);
+    }
+    bool closed = fit_word(v, read) == TRADE_PULL_CLOSED;
+    if (closed != fit_among(v, DERAILLEUR_PULLS, TRADE_PULL_CLOSED) || (!closed && closed_cassette(v))) {
+        return fit_say(FIT_CLASH, OTHER_SET);
+    }
+    return closed ? judge_closed(v) : judge_family(v, fit_word(v, read));
 }
 
 static struct fit_verdict judge(const struct fit_values *v) {
@@ -179,7 +189,7 @@ const struct fit_rule fit_shift_family = {
             [SPACING] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPACING, FIT_NEEDED),
             [PITCH] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_PITCH_MM, FIT_OPTIONAL),
             [CASSETTE_SET] = FIT_READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SET, FIT_OPTIONAL),
-            [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_OPTIONAL),
+            [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, FIT_FITTED, FIT_NEEDED),
             [DERAILLEUR_STAYS] = FIT_READ(TRADE_SLOT_REAR_DERAILLEUR, FIT_FITTED, FIT_NEEDED),
             [CASSETTE_STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
@@ -191,6 +201,7 @@ const struct fit_rule fit_shift_family = {
             [FRICTION] = "shift-family.friction",
             [SET_FITS] = "shift-family.set",
             [TRY] = "shift-family.try",
+            [NOISY] = "shift-family.noisy",
             [CLICKS_OFF] = "shift-family.clicks-off",
             [CABLE] = "shift-family.cable",
             [OTHER_SET] = "shift-family.other-set",

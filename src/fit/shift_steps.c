@@ -14,7 +14,9 @@ static struct fit_verdict judge(const struct fit_values *v) {
     }
     if (!fit_known(v, POSITIONS) || !fit_known(v, SPEEDS)) {
         bool together = fit_stays(v, STAYS) && fit_stays(v, CASSETTE_STAYS);
-        return together ? fit_silent() : fit_ask(fit_known(v, POSITIONS) ? SPEEDS : POSITIONS, ASK);
+        return together                  ? fit_silent()
+               : fit_known(v, POSITIONS) ? fit_lacks(v, CASSETTE_STAYS, SPEEDS, ASK)
+                                         : fit_lacks(v, STAYS, POSITIONS, ASK);
     }
     int positions = fit_count(v, POSITIONS), speeds = fit_count(v, SPEEDS);
     struct fit_verdict out = positions == speeds  ? fit_say(FIT_FITS, FITS)
@@ -32,7 +34,7 @@ const struct fit_rule fit_shift_steps = {
             [ACTUATION] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_ACTUATION, FIT_NEEDED),
             [POSITIONS] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_POSITIONS, FIT_OPTIONAL),
             [STAYS] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, FIT_FITTED, FIT_NEEDED),
-            [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_OPTIONAL),
+            [SPEEDS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_SPEEDS, FIT_SHEET),
             [CASSETTE_STAYS] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_FITTED, FIT_NEEDED),
         },
     .n_reads = READS,

@@ -10,7 +10,7 @@ enum { FITS, NO_LEVER, OLD_LEVER, GOES_TOO, OTHER_UNIT, ASK };
 
 static struct fit_verdict judge_new(const struct fit_values *v) {
     if (!fit_known(v, UNIT) || !fit_known(v, LEVER_UNIT)) {
-        return fit_ask(fit_known(v, UNIT) ? LEVER_UNIT : UNIT, ASK);
+        return fit_say(FIT_CLASH, ASK);
     }
     bool one = trade_same(v->at[UNIT], v->at[LEVER_UNIT], TRADE_NAME);
     return fit_say(one ? FIT_FITS : FIT_CLASH, one ? FITS : OTHER_UNIT);

@@ -42,7 +42,7 @@ static struct fit_verdict judge_bracket(const struct fit_values *v) {
         return with_seat(FIT_CLASH, NO_LEVER, v);
     }
     if (!fit_known(v, BRACKETS)) {
-        return together ? with_seat(FIT_FITS, FITS, v) : fit_ask(BRACKETS, ASK);
+        return together ? with_seat(FIT_FITS, FITS, v) : fit_lacks(v, LEVER_STAYS, BRACKETS, ASK);
     }
     switch ((enum trade_verdict)best_bracket(v)) {
     case TRADE_VERDICT_FITS:

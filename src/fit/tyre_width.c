@@ -16,10 +16,9 @@ static struct fit_verdict with_limit(enum fit_kind kind, unsigned reason, const 
 }
 
 static struct fit_verdict judge(const struct fit_values *v) {
-    for (unsigned i = LEAST; i <= TYRE; i++) {
-        if (!fit_known(v, i)) {
-            return fit_stays(v, STAYS) ? fit_silent() : fit_ask(i, ASK);
-        }
+    if (!fit_known(v, LEAST) || !fit_known(v, WIDEST) || !fit_known(v, TYRE)) {
+        bool of_tyre = fit_known(v, LEAST) && fit_known(v, WIDEST);
+        return fit_stays(v, STAYS) ? fit_silent() : of_tyre ? fit_ask(TYRE, ASK) : fit_say(FIT_CLASH, ASK);
     }
     if (fit_number(v, TYRE) < fit_number(v, LEAST)) {
         return with_limit(FIT_CLASH, NARROW, v, LEAST);
@@ -34,8 +33,8 @@ const struct fit_rule fit_tyre_width = {
     .id = "tyre-width",
     .reads =
         {
-            [LEAST] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_LEAST_TYRE_MM, FIT_OPTIONAL),
-            [WIDEST] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_WIDEST_TYRE_MM, FIT_OPTIONAL),
+            [LEAST] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_LEAST_TYRE_MM, FIT_SHEET),
+            [WIDEST] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_WIDEST_TYRE_MM, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
             [TYRE] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM, FIT_OPTIONAL),
         },

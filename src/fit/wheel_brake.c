@@ -17,7 +17,7 @@ static struct fit_verdict with_brake(enum fit_kind kind, unsigned reason, const 
 
 static struct fit_verdict judge_wheel(const struct fit_values *v, unsigned read, bool suits, unsigned otherwise) {
     if (!fit_known(v, read)) {
-        return fit_ask(read, ASK);
+        return fit_say(FIT_CLASH, ASK); /* a new wheel that does not say */
     }
     return suits ? with_brake(FIT_FITS, FITS, v) : with_brake(FIT_CLASH, otherwise, v);
 }

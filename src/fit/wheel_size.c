@@ -16,7 +16,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
     }
     unsigned wanted = fit_known(v, TYRE_SEAT) || !fit_known(v, SEAT_NOW) ? TYRE_SEAT : SEAT_NOW;
     if (!fit_known(v, wanted) || !fit_known(v, SEAT)) {
-        return fit_ask(fit_known(v, wanted) ? SEAT : wanted, ASK);
+        return fit_known(v, wanted) ? fit_say(FIT_CLASH, ASK) : fit_ask(wanted, ASK);
     }
     /* Bead seats are whole millimetres by ISO 5775. */
     bool same = lround(fit_number(v, SEAT)) == lround(fit_number(v, wanted));
@@ -32,7 +32,7 @@ const struct fit_rule fit_wheel_size = {
     .id = "wheel-size",
     .reads =
         {
-            [SEAT] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_BEAD_SEAT_MM, FIT_OPTIONAL),
+            [SEAT] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_BEAD_SEAT_MM, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
             [TYRE_SEAT] = FIT_READ(FIT_WHEEL, TRADE_WHEEL_BEAD_SEAT_MM, FIT_OPTIONAL),
             [SEAT_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_BEAD_SEAT_MM, FIT_MAYBE),
