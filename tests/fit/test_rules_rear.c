@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
  * What every rule of the rear half keeps: its reads are just those that it looks at, its verdicts are well formed, and
- * each of its reasons has a sentence. What each of them decides is tested beside its joint: test_rear_<joint>.c.
+ * each of its reasons has a sentence. What each of them decides is tested beside its joint: test_rules_<joint>.c.
  */
 #include "fit/probe.h"
 #include "fit/rules.h"
@@ -57,6 +57,7 @@ static void contract(void **state) {
     (void)state;
     for (size_t i = 0; i < REAR; i++) {
         probe_contract(rear[i], "fit-rear.csv", 1974 + i);
+        probe_asks(rear[i], 1974 + i);
     }
 }
 
