@@ -12,120 +12,6 @@
 
 static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
 
-/* --- what a slot may hold ------------------------------------------------------------------------------------------ */
-
-uint32_t plan_ranks(const struct plan *plan, enum trade_slot slot) {
-    return 2 + (uint32_t)plan->question.catalogue->n[trade_slot_rows[slot].kind];
-}
-
-struct fit_choice plan_choice(const struct plan *plan, enum trade_slot slot, uint32_t rank) {
-    if (rank == 0) {
-        return (struct fit_choice){.kind = FIT_KEEP, .part = &plan->question.bike->fitted[slot].part};
-    }
-    if (rank == 1) {
-        return (struct fit_choice){.kind = FIT_NONE};
-    }
-    enum trade_kind kind = trade_slot_rows[slot].kind;
-    return (struct fit_choice){.kind = FIT_NEW, .part = &plan->question.catalogue->parts[kind][rank - 2]};
-}
-
-/* Is this the side or the place that the slot takes? */
-static bool slot_takes(enum trade_slot slot, const struct trade_part *part) {
-    enum trade_property property;
-    unsigned word;
-    if (!trade_slot_wants(slot, &property, &word)) {
-        return true;
-    }
-    int has = trade_get_word(part, property);
-    bool sided = property != TRADE_SPACER_PLACE;
-    return has == (int)word || (sided && has == TRADE_SIDE_EITHER);
-}
-
-static bool count_allowed(const struct plan *plan, enum trade_slot slot, const struct trade_part *part) {
-    struct trade_value scratch;
-    if (slot != TRADE_SLOT_CASSETTE || plan->wish.sprockets == 0) {
-        return true;
-    }
-    const struct trade_value *speeds = fit_part_value(&scratch, part, false, FIT_SPEEDS);
-    return !trade_is_open(speeds) && (plan->wish.sprockets >> (unsigned)speeds->number & 1) != 0;
-}
-
-bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank) {
-    const struct trade_bike *bike = plan->question.bike;
-    bool has = trade_bike_has(bike, slot);
-    bool stay = (plan->wish.keep >> slot & 1) != 0;
-    if (rank == 1) {
-        return !has || (trade_slot_rows[slot].may_be_none && !stay);
-    }
-    struct fit_choice choice = plan_choice(plan, slot, rank);
-    if (rank == 0) {
-        return has && trade_may_stay(choice.part) && count_allowed(plan, slot, choice.part);
-    }
-    return !stay && !plan->lacks[trade_slot_rows[slot].kind][rank - 2] && slot_takes(slot, choice.part) &&
-           count_allowed(plan, slot, choice.part);
-}
-
-/* The first property that this part lacks although a rule needs it of one of the part's slots; -1 when none. */
-static int lacking(const struct trade_part *part) {
-    struct trade_value scratch;
-    for (size_t r = 0; r < fit_rules_n; r++) {
-        for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
-            const struct fit_read *read = &fit_rules[r]->reads[i];
-            if (read->subject >= TRADE_SLOTS || trade_slot_rows[read->subject].kind != part->kind ||
-                (read->flags & (FIT_OPTIONAL | FIT_OF_NEW)) == FIT_OPTIONAL) {
-                continue;
-            }
-            if (trade_is_open(fit_part_value(&scratch, part, false, read->property))) {
-                return read->property < TRADE_PROPERTIES ? (int)read->property : (int)TRADE_CASSETTE_SPROCKETS;
-            }
-        }
-    }
-    return -1;
-}
-
-/* A new crank's rings lie where its maker says; a part that is not in hand can't be measured. */
-static int crank_lacks(const struct trade_part *part) {
-    static const enum trade_property planes[3] = {TRADE_CRANK_OUTER_PLANE_MM, TRADE_CRANK_MIDDLE_PLANE_MM,
-                                                  TRADE_CRANK_INNER_PLANE_MM};
-    const struct trade_value *has = trade_get(part, TRADE_CRANK_PLACES);
-    if (trade_is_open(has)) {
-        return TRADE_CRANK_PLACES;
-    }
-    for (unsigned i = 0; i < 3; i++) {
-        if ((has->words >> i & 1) && isnan(trade_get_number(part, planes[i]))) {
-            return TRADE_CRANK_LINE_MM;
-        }
-    }
-    return -1;
-}
-
-enum base_status plan_find_left_out(struct plan *plan) {
-    const struct trade_catalogue *catalogue = plan->question.catalogue;
-    plan->left_out = base_arena_alloc(&plan->arena, catalogue->n_all, sizeof *plan->left_out);
-    if (!plan->left_out) {
-        return BASE_NO_MEMORY;
-    }
-    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
-        plan->lacks[kind] = base_arena_alloc(&plan->arena, catalogue->n[kind], sizeof *plan->lacks[kind]);
-        if (!plan->lacks[kind]) {
-            return BASE_NO_MEMORY;
-        }
-        for (size_t i = 0; i < catalogue->n[kind]; i++) {
-            const struct trade_part *part = &catalogue->parts[kind][i];
-            int property = lacking(part);
-            if (property < 0 && kind == TRADE_KIND_CRANK) {
-                property = crank_lacks(part);
-            }
-            plan->lacks[kind][i] = property >= 0;
-            if (property >= 0) {
-                plan->left_out[plan->n_left_out++] =
-                    (struct trade_left_out){.id = part->id, .property = (enum trade_property)property};
-            }
-        }
-    }
-    return BASE_OK;
-}
-
 /* --- variables and consumers --------------------------------------------------------------------------------------- */
 
 static uint32_t measure_slots(unsigned measure) {
@@ -326,7 +212,7 @@ static uint32_t entry_of(struct plan_model *model, unsigned variable, enum trade
     return intern_entry(model, variable, &entry);
 }
 
-static struct fit_sum sum_of_entry(const struct plan_entry *entry) {
+struct fit_sum plan_sum_of(const struct plan_entry *entry) {
     int64_t micrometres;
     memcpy(&micrometres, &entry->bits, sizeof micrometres);
     return (struct fit_sum){
@@ -346,188 +232,9 @@ static uint32_t entry_add(struct plan_model *model, unsigned variable, uint32_t 
     return intern_entry(model, variable, &x);
 }
 
-/* The value that a rule gets from an entry; NULL when the slot is empty. */
-static const struct trade_value *entry_value(struct trade_value *scratch, const struct plan_variable *v,
-                                             const struct plan_entry *entry) {
-    if (v->sum) {
-        struct fit_sum sum = sum_of_entry(entry);
-        sum = fit_sum_close(sum);
-        *scratch = sum.known == BASE_OPEN ? trade_open() : trade_number(sum.mm, BASE_MEASURED);
-        return scratch;
-    }
-    if (entry->empty) {
-        return NULL;
-    }
-    *scratch = trade_open();
-    if (!entry->open) {
-        memcpy(scratch, &entry->bits, sizeof entry->bits);
-        scratch->known = BASE_MEASURED;
-    }
-    return scratch;
-}
-
-/* --- outcomes ------------------------------------------------------------------------------------------------------ */
-
-static const struct plan_entry *entry_at(const struct plan_model *model, const struct plan_consumer *c,
-                                         const uint32_t *values, unsigned i) {
+const struct plan_entry *plan_entry_at(const struct plan_model *model, const struct plan_consumer *c,
+                                       const uint32_t *values, unsigned i) {
     return plan_intern_at(&model->variables[c->variables[i]].entries, values[i]);
-}
-
-static uint64_t drawback_bits(struct plan *plan, const struct fit_finding *finding) {
-    uint64_t bits = 0;
-    for (unsigned reason = 0; reason < FIT_REASONS_MAX; reason++) {
-        if (!(finding->drawbacks >> reason & 1)) {
-            continue;
-        }
-        const char *code = finding->rule->reasons[reason];
-        size_t at = 0;
-        while (at < plan->n_drawbacks && strcmp(plan->drawbacks[at], code) != 0) {
-            at++;
-        }
-        if (at == plan->n_drawbacks && at < PLAN_DRAWBACKS_MAX) {
-            plan->drawbacks[plan->n_drawbacks++] = code;
-        }
-        bits |= UINT64_C(1) << (at < PLAN_DRAWBACKS_MAX ? at : PLAN_DRAWBACKS_MAX - 1);
-    }
-    return bits;
-}
-
-static uint64_t hang_bit(struct plan *plan, const struct fit_finding *finding) {
-    size_t at = 0;
-    while (at < plan->n_hangs &&
-           (plan->hangs[at].subject != finding->ask_subject || plan->hangs[at].property != finding->ask_property)) {
-        at++;
-    }
-    if (at == plan->n_hangs && at < PLAN_HANGS_MAX) {
-        plan->hangs[plan->n_hangs++] = (struct plan_hang){finding->ask_subject, finding->ask_property};
-    }
-    return UINT64_C(1) << (at < PLAN_HANGS_MAX ? at : PLAN_HANGS_MAX - 1);
-}
-
-/* The whole number in an entry; 0 when the slot is empty or the value open. */
-static int count_in(const struct plan_entry *entry) {
-    double number;
-    memcpy(&number, &entry->bits, sizeof number);
-    return entry->empty || entry->open ? 0 : (int)number;
-}
-
-/* Does the answer hang on a property of a part that is not in hand? */
-static bool asks_of_new(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *values,
-                        const struct fit_finding *finding) {
-    for (unsigned i = 0; i < c->n_variables; i++) {
-        const struct plan_variable *v = &model->variables[c->variables[i]];
-        if (!v->sum && v->subject == finding->ask_subject && v->property == FIT_FITTED) {
-            const struct plan_entry *entry = entry_at(model, c, values, i);
-            return !entry->empty && count_in(entry) == 0;
-        }
-    }
-    return false;
-}
-
-static void judge_rule(struct plan_outcome *out, struct plan_model *model, const struct plan_consumer *c,
-                       const uint32_t *values) {
-    struct trade_value scratch[FIT_READS_MAX];
-    struct fit_inputs in;
-    struct fit_finding finding;
-    for (unsigned i = 0; i < c->rule->n_reads; i++) {
-        in.v.at[i] = c->fixed[i];
-        in.dim[i] = c->dim[i];
-        if (c->source[i] >= 0) {
-            const struct plan_entry *entry = entry_at(model, c, values, (unsigned)c->source[i]);
-            in.v.at[i] = entry_value(&scratch[i], &model->variables[c->variables[c->source[i]]], entry);
-            in.dim[i] = entry->dim;
-        }
-    }
-    fit_judge_inputs(&finding, c->rule, &in, model->plan->question.bike, &model->plan->cases);
-    if (fit_no_case(&finding.cases) || (finding.hangs && asks_of_new(model, c, values, &finding))) {
-        return;
-    }
-    out->allowed = 1;
-    out->cases = plan_intern_id(&model->cases, &finding.cases, NULL);
-    out->drawbacks = drawback_bits(model->plan, &finding);
-    out->hangs = finding.hangs ? hang_bit(model->plan, &finding) : 0;
-    model->failed = model->failed || out->cases == PLAN_NO_ID;
-}
-
-static void judge_rings(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
-                        const uint32_t *values) {
-    unsigned rings = 0;
-    for (unsigned i = 0; i < 3; i++) {
-        double present;
-        memcpy(&present, &entry_at(model, c, values, i)->bits, sizeof present);
-        rings += present != 0;
-    }
-    out->allowed = model->plan->wish.rings == 0 ? rings > 0 : rings == model->plan->wish.rings;
-}
-
-static void judge_gears(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
-                        const uint32_t *values) {
-    int least = 0, most = 0;
-    for (unsigned i = 0; i < 3; i++) {
-        int teeth = count_in(entry_at(model, c, values, i));
-        least = teeth > 0 && (least == 0 || teeth < least) ? teeth : least;
-        most = teeth > most ? teeth : most;
-    }
-    int smallest = count_in(entry_at(model, c, values, 3)), largest = count_in(entry_at(model, c, values, 4));
-    if (least == 0 || smallest == 0) {
-        return;
-    }
-    int32_t lowest = plan_development(least, largest, model->plan->question.bike);
-    int32_t highest = plan_development(most, smallest, model->plan->question.bike);
-    out->allowed = lowest <= model->lowest_most && highest >= model->highest_least;
-    if (out->allowed && (model->plan->wish.objectives >> TRADE_LOWEST & 1)) {
-        out->lowest = lowest;
-    }
-    if (out->allowed && (model->plan->wish.objectives >> TRADE_HIGHEST & 1)) {
-        out->counted = highest < model->cap ? highest : model->cap;
-    }
-}
-
-static void judge_line(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
-                       const uint32_t *values) {
-    struct plan_line line;
-    for (unsigned i = 0; i < 3; i++) {
-        double present;
-        memcpy(&present, &entry_at(model, c, values, 2 * i + 1)->bits, sizeof present);
-        line.present[i] = present != 0;
-        line.ring[i] = (struct fit_sum){.known = BASE_OPEN};
-        if (line.present[i]) {
-            line.ring[i] = fit_sum_close(sum_of_entry(entry_at(model, c, values, 2 * i)));
-        }
-    }
-    line.rear = (struct fit_sum){.known = BASE_OPEN};
-    if (c->n_variables > 6) {
-        line.rear = fit_sum_close(sum_of_entry(entry_at(model, c, values, 6)));
-    }
-    plan_line_close(&line, model->plan->question.bike);
-    out->allowed = 1;
-    out->line = line.error_steps < 0 ? INT16_MAX : line.error_steps;
-}
-
-static uint32_t judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values,
-                      bool changed) {
-    struct plan_outcome outcome;
-    memset(&outcome, 0, sizeof outcome);
-    if (consumer->any && !changed) {
-        return PLAN_OUTCOME_PLAIN;
-    }
-    switch (consumer->kind) {
-    case PLAN_RULE:
-        judge_rule(&outcome, model, consumer, values);
-        break;
-    case PLAN_RINGS:
-        judge_rings(&outcome, model, consumer, values);
-        break;
-    case PLAN_GEARS:
-        judge_gears(&outcome, model, consumer, values);
-        break;
-    case PLAN_LINE:
-        judge_line(&outcome, model, consumer, values);
-        break;
-    }
-    uint32_t id = plan_intern_id(&model->outcomes, &outcome, NULL);
-    model->failed = model->failed || id == PLAN_NO_ID;
-    return id;
 }
 
 /* --- what is seen -------------------------------------------------------------------------------------------------- */
@@ -538,7 +245,7 @@ static bool falls_silent(const struct plan_model *model, const struct plan_consu
         if (c->source[i] < 0 || (c->rule->reads[i].flags & FIT_EMPTY_OK) || record[c->source[i]] == PLAN_NO_ID) {
             continue;
         }
-        if (entry_at(model, c, record, (unsigned)c->source[i])->empty) {
+        if (plan_entry_at(model, c, record, (unsigned)c->source[i])->empty) {
             return true;
         }
     }
@@ -604,7 +311,7 @@ uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, u
     if (consumer->answers[seen] == PLAN_NO_ID) {
         uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
         memcpy(record, plan_intern_at(&consumer->seen, seen), consumer->seen.size);
-        consumer->answers[seen] = judge(model, consumer, record, record[consumer->n_variables] != 0);
+        consumer->answers[seen] = plan_judge(model, consumer, record, record[consumer->n_variables] != 0);
     }
     return consumer->answers[seen];
 }

@@ -14,8 +14,8 @@
 #ifndef PLAN_MODEL_H
 #define PLAN_MODEL_H
 
+#include "plan/choice.h"
 #include "plan/intern.h"
-#include "plan/plan.h"
 
 #define PLAN_VARIABLES_MAX 256
 #define PLAN_CONSUMERS_MAX 128
@@ -93,6 +93,14 @@ struct plan_model {
 
 enum base_status plan_model_init(struct plan_model *out, struct plan *plan, struct base_arena *arena) BASE_CHECKED;
 
+/* One value of a variable, by number; a partial sum that is whole; the outcome of a consumer whose variables have these
+ * values. The files of the model share them. */
+const struct plan_entry *plan_entry_at(const struct plan_model *model, const struct plan_consumer *c,
+                                       const uint32_t *values, unsigned i);
+struct fit_sum plan_sum_of(const struct plan_entry *entry);
+uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values,
+                    bool changed);
+
 /* What a consumer sees of a slot that holds this choice; changed: is it not what the bike has there? Number in seen. */
 uint32_t plan_see(struct plan_model *model, struct plan_consumer *consumer, enum trade_slot slot,
                   const struct fit_choice *choice, bool changed);
@@ -103,13 +111,5 @@ uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, u
 
 /* The cases that two sets have in common, by number; PLAN_NO_ID when memory is spent. */
 uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b);
-
-/* The part lists that a slot may have, as ranks: 0 keep, 1 none, 2 + index of the kind's parts. */
-bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank);
-struct fit_choice plan_choice(const struct plan *plan, enum trade_slot slot, uint32_t rank);
-uint32_t plan_ranks(const struct plan *plan, enum trade_slot slot); /* one more than the highest rank */
-
-/* Catalogue parts that lack what a rule needs: fills plan->left_out. */
-enum base_status plan_find_left_out(struct plan *plan) BASE_CHECKED;
 
 #endif

@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What a consumer answers: a rule over all cases, or a cell of the result.
+ */
+#include "plan/model.h"
+
+#include "plan/line.h"
+#include "plan/values.h"
+
+#include <string.h>
+
+/* The value that a rule gets from an entry; NULL when the slot is empty. */
+static const struct trade_value *entry_value(struct trade_value *scratch, const struct plan_variable *v,
+                                             const struct plan_entry *entry) {
+    if (v->sum) {
+        struct fit_sum sum = plan_sum_of(entry);
+        sum = fit_sum_close(sum);
+        *scratch = sum.known == BASE_OPEN ? trade_open() : trade_number(sum.mm, BASE_MEASURED);
+        return scratch;
+    }
+    if (entry->empty) {
+        return NULL;
+    }
+    *scratch = trade_open();
+    if (!entry->open) {
+        memcpy(scratch, &entry->bits, sizeof entry->bits);
+        scratch->known = BASE_MEASURED;
+    }
+    return scratch;
+}
+
+static uint64_t drawback_bits(struct plan *plan, const struct fit_finding *finding) {
+    uint64_t bits = 0;
+    for (unsigned reason = 0; reason < FIT_REASONS_MAX; reason++) {
+        if (!(finding->drawbacks >> reason & 1)) {
+            continue;
+        }
+        const char *code = finding->rule->reasons[reason];
+        size_t at = 0;
+        while (at < plan->n_drawbacks && strcmp(plan->drawbacks[at], code) != 0) {
+            at++;
+        }
+        if (at == plan->n_drawbacks && at < PLAN_DRAWBACKS_MAX) {
+            plan->drawbacks[plan->n_drawbacks++] = code;
+        }
+        bits |= UINT64_C(1) << (at < PLAN_DRAWBACKS_MAX ? at : PLAN_DRAWBACKS_MAX - 1);
+    }
+    return bits;
+}
+
+static uint64_t hang_bit(struct plan *plan, const struct fit_finding *finding) {
+    size_t at = 0;
+    while (at < plan->n_hangs &&
+           (plan->hangs[at].subject != finding->ask_subject || plan->hangs[at].property != finding->ask_property)) {
+        at++;
+    }
+    if (at == plan->n_hangs && at < PLAN_HANGS_MAX) {
+        plan->hangs[plan->n_hangs++] = (struct plan_hang){finding->ask_subject, finding->ask_property};
+    }
+    return UINT64_C(1) << (at < PLAN_HANGS_MAX ? at : PLAN_HANGS_MAX - 1);
+}
+
+/* The whole number in an entry; 0 when the slot is empty or the value open. */
+static int count_in(const struct plan_entry *entry) {
+    double number;
+    memcpy(&number, &entry->bits, sizeof number);
+    return entry->empty || entry->open ? 0 : (int)number;
+}
+
+/* Does the answer hang on a property of a part that is not in hand? */
+static bool asks_of_new(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *values,
+                        const struct fit_finding *finding) {
+    for (unsigned i = 0; i < c->n_variables; i++) {
+        const struct plan_variable *v = &model->variables[c->variables[i]];
+        if (!v->sum && v->subject == finding->ask_subject && v->property == FIT_FITTED) {
+            const struct plan_entry *entry = plan_entry_at(model, c, values, i);
+            return !entry->empty && count_in(entry) == 0;
+        }
+    }
+    return false;
+}
+
+static void judge_rule(struct plan_outcome *out, struct plan_model *model, const struct plan_consumer *c,
+                       const uint32_t *values) {
+    struct trade_value scratch[FIT_READS_MAX];
+    struct fit_inputs in;
+    struct fit_finding finding;
+    for (unsigned i = 0; i < c->rule->n_reads; i++) {
+        in.v.at[i] = c->fixed[i];
+        in.dim[i] = c->dim[i];
+        if (c->source[i] >= 0) {
+            const struct plan_entry *entry = plan_entry_at(model, c, values, (unsigned)c->source[i]);
+            in.v.at[i] = entry_value(&scratch[i], &model->variables[c->variables[c->source[i]]], entry);
+            in.dim[i] = entry->dim;
+        }
+    }
+    fit_judge_inputs(&finding, c->rule, &in, model->plan->question.bike, &model->plan->cases);
+    if (fit_no_case(&finding.cases) || (finding.hangs && asks_of_new(model, c, values, &finding))) {
+        return;
+    }
+    out->allowed = 1;
+    out->cases = plan_intern_id(&model->cases, &finding.cases, NULL);
+    out->drawbacks = drawback_bits(model->plan, &finding);
+    out->hangs = finding.hangs ? hang_bit(model->plan, &finding) : 0;
+    model->failed = model->failed || out->cases == PLAN_NO_ID;
+}
+
+static void judge_rings(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
+                        const uint32_t *values) {
+    unsigned rings = 0;
+    for (unsigned i = 0; i < 3; i++) {
+        double present;
+        memcpy(&present, &plan_entry_at(model, c, values, i)->bits, sizeof present);
+        rings += present != 0;
+    }
+    out->allowed = model->plan->wish.rings == 0 ? rings > 0 : rings == model->plan->wish.rings;
+}
+
+static void judge_gears(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
+                        const uint32_t *values) {
+    int least = 0, most = 0;
+    for (unsigned i = 0; i < 3; i++) {
+        int teeth = count_in(plan_entry_at(model, c, values, i));
+        least = teeth > 0 && (least == 0 || teeth < least) ? teeth : least;
+        most = teeth > most ? teeth : most;
+    }
+    int smallest = count_in(plan_entry_at(model, c, values, 3)), largest = count_in(plan_entry_at(model, c, values, 4));
+    if (least == 0 || smallest == 0) {
+        return;
+    }
+    int32_t lowest = plan_development(least, largest, model->plan->question.bike);
+    int32_t highest = plan_development(most, smallest, model->plan->question.bike);
+    out->allowed = lowest <= model->lowest_most && highest >= model->highest_least;
+    if (out->allowed && (model->plan->wish.objectives >> TRADE_LOWEST & 1)) {
+        out->lowest = lowest;
+    }
+    if (out->allowed && (model->plan->wish.objectives >> TRADE_HIGHEST & 1)) {
+        out->counted = highest < model->cap ? highest : model->cap;
+    }
+}
+
+static void judge_line(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
+                       const uint32_t *values) {
+    struct plan_line line;
+    for (unsigned i = 0; i < 3; i++) {
+        double present;
+        memcpy(&present, &plan_entry_at(model, c, values, 2 * i + 1)->bits, sizeof present);
+        line.present[i] = present != 0;
+        line.ring[i] = (struct fit_sum){.known = BASE_OPEN};
+        if (line.present[i]) {
+            line.ring[i] = fit_sum_close(plan_sum_of(plan_entry_at(model, c, values, 2 * i)));
+        }
+    }
+    line.rear = (struct fit_sum){.known = BASE_OPEN};
+    if (c->n_variables > 6) {
+        line.rear = fit_sum_close(plan_sum_of(plan_entry_at(model, c, values, 6)));
+    }
+    plan_line_close(&line, model->plan->question.bike);
+    out->allowed = 1;
+    out->line = line.error_steps < 0 ? INT16_MAX : line.error_steps;
+}
+
+uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consumer, const uint32_t *values,
+                    bool changed) {
+    struct plan_outcome outcome;
+    memset(&outcome, 0, sizeof outcome);
+    if (consumer->any && !changed) {
+        return PLAN_OUTCOME_PLAIN;
+    }
+    switch (consumer->kind) {
+    case PLAN_RULE:
+        judge_rule(&outcome, model, consumer, values);
+        break;
+    case PLAN_RINGS:
+        judge_rings(&outcome, model, consumer, values);
+        break;
+    case PLAN_GEARS:
+        judge_gears(&outcome, model, consumer, values);
+        break;
+    case PLAN_LINE:
+        judge_line(&outcome, model, consumer, values);
+        break;
+    }
+    uint32_t id = plan_intern_id(&model->outcomes, &outcome, NULL);
+    model->failed = model->failed || id == PLAN_NO_ID;
+    return id;
+}
