@@ -217,6 +217,22 @@ void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const ch
     base_buffer_clear(&shown);
 }
 
+/* The signs are replaced in what was cut off, so that plain text may be a little wider: a degree is four characters. */
+void app_lay_cut(struct app_page *page, size_t column, size_t last, struct base_slice *rest) {
+    size_t skip;
+    if (rest->n == 0) {
+        return;
+    }
+    size_t n = line_of(*rest, last + 1 - column, &skip);
+    struct base_buffer line;
+    base_buffer_init(&line, 0);
+    base_buffer_put(&line, rest->at, n);
+    app_lay_at(page, column, line.at ? line.at : "");
+    base_buffer_clear(&line);
+    rest->at += n + skip;
+    rest->n -= n + skip;
+}
+
 /* --- what a page is made of ---------------------------------------------------------------------------------------- */
 
 static const struct {

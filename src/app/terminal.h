@@ -40,6 +40,8 @@ void app_lay_right(struct app_page *page, size_t last, const char *text);
 /* Text wrapped from a column on, to the last one given; the first line stands where the line is, `right` (or NULL) ends
  * the first line at column 79. Ends the last line. */
 void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const char *text, const char *right);
+/* Cuts a line off the front of *rest and lays it between two columns; nothing when *rest is empty. */
+void app_lay_cut(struct app_page *page, size_t column, size_t last, struct base_slice *rest);
 /* The three characters of a tile, coloured where colour is wanted; nothing for EXPLAIN_FITS. */
 void app_lay_tile(struct app_page *page, enum explain_mark mark);
 

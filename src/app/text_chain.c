@@ -49,7 +49,7 @@ void app_text_chain(struct base_buffer *out, const struct app_style *style, cons
         app_put_paragraph(&page, "chain.open", NULL, 0);
     } else {
         app_chain_sentence(&text, chain);
-        app_end_paragraph(&page, &text);
+        app_end_sentence(&page, &text);
         app_lay_blank(&page, 1);
         app_fact(&page, "chain.label-loop", chain->suspended ? "chain.loop-longest" : "chain.loop",
                  explain_count(chain->ring), explain_count(chain->sprocket),

@@ -120,7 +120,7 @@ static struct explain_arg angle_arg(const struct app_angle *angle) {
     return explain_known(fabs(angle->angle_deg), 1, degree, known);
 }
 
-void app_angle_sentence(struct base_buffer *text, const struct app_line *line, int ring, bool several) {
+static void put_angle(struct base_buffer *text, const struct app_line *line, int ring, bool several) {
     const struct app_angle *large, *small;
     if (!extremes_of(&large, &small, line, ring)) {
         return;
@@ -135,7 +135,7 @@ void app_angle_sentence(struct base_buffer *text, const struct app_line *line, i
     }
 }
 
-static void put_angles(struct app_page *page, const struct app_line *line) {
+void app_lay_angles(struct app_page *page, const struct app_line *line) {
     const char *label = "line.label-angle";
     int before = -1;
     for (;;) {
@@ -149,13 +149,27 @@ static void put_angles(struct app_page *page, const struct app_line *line) {
         }
         struct base_buffer text;
         base_buffer_init(&text, 0);
-        app_angle_sentence(&text, line, ring, rings_of(&line->line) > 1);
+        put_angle(&text, line, ring, rings_of(&line->line) > 1);
         if (text.n > 0) {
             app_end_fact(page, APP_FACT, label, &text);
             label = NULL;
         }
         base_buffer_clear(&text);
         before = ring;
+    }
+}
+
+void app_line_sentence(struct base_buffer *text, const struct plan_line *line) {
+    if (line->front.known == BASE_OPEN) {
+        explain_say(text, "line.front-open");
+    } else {
+        struct explain_arg front = line_mm(&line->front);
+        explain_put_arg(text, &front);
+    }
+    if (line->target != PLAN_TARGET_OPEN) {
+        base_buffer_text(text, "; ");
+        explain_tell(text, "line.frame-wants", explain_number(line->low_mm, 1, ""),
+                     explain_known(line->high_mm, 1, "mm", window_known(line)));
     }
 }
 
@@ -205,7 +219,7 @@ void app_text_line(struct base_buffer *out, const struct app_style *style, const
     put_front(&page, &line->line);
     put_window(&page, &line->line);
     put_rear(&page, line);
-    put_angles(&page, line);
+    app_lay_angles(&page, line);
     put_arrangements(&page, line);
     app_lay_open(&page, &line->open);
 }

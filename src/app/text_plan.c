@@ -1,17 +1,153 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "app/text.h"
+#include "app/text_plan.h"
 
-#include "explain/explain.h"
+const struct plan_way *app_pick(const struct app_plan_page *p, size_t pick) {
+    return &p->plan->ways[p->plan->picks[pick]];
+}
+
+char app_letter(size_t pick) { return (char)('A' + (char)pick); }
+
+/* --- the answer ---------------------------------------------------------------------------------------------------- */
+
+static void put_title(struct app_plan_page *p) {
+    struct base_buffer text;
+    unsigned now = trade_bike_rings(p->bike), then = p->plan->wish.rings;
+    base_buffer_init(&text, 0);
+    if (now > 0 && then > 0) {
+        explain_tell(&text, now == then ? "plan.keeping" : "plan.from-to", explain_spelt(now), explain_spelt(then));
+    }
+    app_title(&p->page, p->bike, text.at);
+    base_buffer_clear(&text);
+    app_question(&p->page, "plan.question");
+}
+
+/* Letters of the picks that are certain, or that are not. */
+static size_t put_letters(struct base_buffer *out, const struct app_plan_page *p, bool certain) {
+    static const char *const letters[] = {"A", "B", "C", "D", "E"};
+    const char *words[5] = {NULL};
+    size_t n = 0;
+    for (size_t i = 0; i < p->plan->n_picks; i++) {
+        if (app_pick(p, i)->certain == certain) {
+            words[n++] = letters[i];
+        }
+    }
+    explain_put_list(out, words, n, "list.and");
+    return n;
+}
+
+static void put_when(struct base_buffer *out, const struct app_plan_page *p) {
+    struct base_buffer sure, unsure;
+    base_buffer_init(&sure, 0);
+    base_buffer_init(&unsure, 0);
+    size_t n_sure = put_letters(&sure, p, true), n_unsure = put_letters(&unsure, p, false);
+    base_buffer_text(out, " ");
+    if (n_unsure == 0) {
+        explain_tell(out, "plan.all-certain", explain_count((int64_t)n_sure));
+    } else if (n_sure == 0) {
+        explain_tell(out, "plan.none-certain", explain_count((int64_t)n_unsure));
+    } else {
+        explain_tell(out, "plan.some-certain", explain_buffered(&sure), explain_buffered(&unsure),
+                     explain_count((int64_t)n_unsure));
+    }
+    base_buffer_clear(&sure);
+    base_buffer_clear(&unsure);
+}
+
+static void put_answer(struct app_plan_page *p) {
+    struct base_buffer text;
+    const struct plan *plan = p->plan;
+    const struct trade_shop *shop = plan->question.shop;
+    base_buffer_init(&text, 0);
+    explain_tell(&text, plan->n_picks == 1 ? "plan.one-way" : "plan.ways", explain_spelt((int64_t)plan->n_picks),
+                 explain_money(app_pick(p, 0)->values.cost_minor, shop),
+                 explain_money(app_pick(p, plan->n_picks - 1)->values.cost_minor, shop));
+    put_when(&text, p);
+    app_end_paragraph(&p->page, &text);
+    if (p->next.any) {
+        app_lay_blank(&p->page, 1);
+        explain_next(&text, plan, &p->next);
+        app_end_paragraph(&p->page, &text);
+    }
+    app_lay_blank(&p->page, 1);
+    app_plan_table(p);
+}
+
+/* Nothing fits: which wishes are in each other's way, and what opens a way. */
+static void put_none(struct app_plan_page *p) {
+    const struct app_plan_shown *shown = p->shown;
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    app_put_paragraph(&p->page, shown->n_reliefs > 0 ? "plan.none" : "plan.none-at-all", NULL, 0);
+    app_lay_blank(&p->page, shown->n_reliefs > 0 ? 1 : 0);
+    for (size_t i = 0; i < shown->n_reliefs; i++) {
+        struct base_buffer relief;
+        base_buffer_init(&relief, 0);
+        explain_relief(&relief, p->plan, &shown->reliefs[i]);
+        explain_tell(&text, "plan.relief", explain_buffered(&relief),
+                     explain_money(shown->reliefs[i].values.cost_minor, p->plan->question.shop));
+        app_lay_at(&p->page, APP_BODY, "-");
+        app_lay_wrapped(&p->page, APP_BODY + 2, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+        base_buffer_clear(&relief);
+        base_buffer_clear(&text);
+    }
+}
+
+static uint32_t new_slots(const struct fit_build *build) {
+    uint32_t slots = 0;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        slots |= build->at[s].kind == FIT_NEW ? UINT32_C(1) << s : 0;
+    }
+    return slots;
+}
+
+static void put_keep_rings(struct app_plan_page *p) {
+    const struct plan_way *keep = &p->shown->keep;
+    unsigned rings = trade_bike_rings(p->bike);
+    if (!p->shown->keep_found || rings < 2) {
+        return;
+    }
+    struct base_buffer slots;
+    base_buffer_init(&slots, 0);
+    explain_slots(&slots, new_slots(&keep->build));
+    app_lay_blank(&p->page, 1);
+    app_paragraph(&p->page, slots.n > 0 ? "plan.keep-rings" : "plan.keep-rings-as-is",
+                  explain_code(rings == 2 ? "plan.both" : "plan.all-three"),
+                  explain_money(keep->values.cost_minor, p->plan->question.shop), explain_buffered(&slots));
+    base_buffer_clear(&slots);
+}
+
+/* --- the page ------------------------------------------------------------------------------------------------------ */
+
+static void put_gears_now(struct app_plan_page *p) {
+    struct app_gears gears;
+    if (app_gears_of(&gears, p->scratch, p->bike, &p->plan->now) != BASE_OK) {
+        p->page.out->status = BASE_NO_MEMORY;
+        return;
+    }
+    app_question(&p->page, "gears.question");
+    app_lay_gears(&p->page, &gears);
+}
 
 void app_text_plan(struct base_buffer *out, const struct app_style *style, const struct app_plan_shown *shown,
                    struct base_arena *scratch) {
-    (void)style;
-    (void)scratch;
-    for (size_t i = 0; i < shown->plan->n_picks; i++) {
-        const struct plan_way *way = &shown->plan->ways[shown->plan->picks[i]];
-        base_buffer_char(out, (char)('A' + (char)i));
-        base_buffer_text(out, "  ");
-        explain_put_amount(out, way->values.cost_minor, shown->plan->question.shop);
-        base_buffer_char(out, '\n');
+    struct app_plan_page p = {.page = app_page_on(out, style),
+                              .shown = shown,
+                              .plan = shown->plan,
+                              .bike = shown->plan->question.bike,
+                              .scratch = scratch};
+    plan_next(&p.next, p.plan);
+    p.n_asked = plan_asked(p.asked, APP_ASKED_MAX, p.plan);
+    put_title(&p);
+    if (p.plan->n_picks > 0) {
+        put_answer(&p);
+    } else {
+        put_none(&p);
     }
+    put_keep_rings(&p);
+    app_plan_bike(&p);
+    put_gears_now(&p);
+    for (size_t i = 0; i < p.plan->n_picks; i++) {
+        app_plan_way(&p, i);
+    }
+    app_plan_end(&p);
 }

@@ -15,6 +15,15 @@ void app_end_paragraph(struct app_page *page, struct base_buffer *text) {
     base_buffer_clear(text);
 }
 
+void app_end_sentence(struct app_page *page, struct base_buffer *text) {
+    struct base_buffer sentence;
+    base_buffer_init(&sentence, 0);
+    explain_put_capital(&sentence, held(page, text));
+    base_buffer_text(&sentence, ".");
+    base_buffer_clear(text);
+    app_end_paragraph(page, &sentence);
+}
+
 void app_end_fact(struct app_page *page, size_t column, const char *label_code, struct base_buffer *text) {
     struct base_buffer label;
     base_buffer_init(&label, 0);

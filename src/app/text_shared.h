@@ -14,6 +14,8 @@
  * under the same label), and clears it. */
 void app_end_paragraph(struct app_page *page, struct base_buffer *text);
 void app_end_fact(struct app_page *page, size_t column, const char *label_code, struct base_buffer *text);
+/* The same with a capital and a point. */
+void app_end_sentence(struct app_page *page, struct base_buffer *text);
 /* A message as heading, paragraph or fact. */
 void app_question(struct app_page *page, const char *code);
 void app_put_paragraph(struct app_page *page, const char *code, const struct explain_arg *args, size_t n);
@@ -43,12 +45,15 @@ void app_lay_gears(struct app_page *page, const struct app_gears *gears);
 /* A row of sprockets with what a turn makes and the steps. */
 void app_lay_sprocket_row(struct app_page *page, const struct app_gears *gears);
 
-/* Sentences that the plan tells too: how the chain is cut, what the cage takes up, what a click does, the angles in the
- * largest and the smallest sprocket of a ring (nothing when they are open). */
+/* Sentences that the plan tells too: how the chain is cut, what the cage takes up, what a click does, where the
+ * chain runs and what the frame wants. */
 void app_chain_sentence(struct base_buffer *text, const struct app_chain *chain);
 void app_cage_sentence(struct base_buffer *text, const struct app_chain *chain);
 void app_shift_sentence(struct base_buffer *text, const struct app_shift *shift);
-void app_angle_sentence(struct base_buffer *text, const struct app_line *line, int ring, bool several);
+void app_line_sentence(struct base_buffer *text, const struct plan_line *line);
+
+/* The angles of each ring in the largest and the smallest sprocket, as facts; nothing when they are open. */
+void app_lay_angles(struct app_page *page, const struct app_line *line);
 
 /* To the half millimetre that a computed chain line is good for. */
 double app_half(double mm);

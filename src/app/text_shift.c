@@ -33,7 +33,7 @@ void app_text_shift(struct base_buffer *out, const struct app_style *style, cons
     if (has_clicks(shift)) {
         base_buffer_init(&text, 0);
         app_shift_sentence(&text, shift);
-        app_end_paragraph(&page, &text);
+        app_end_sentence(&page, &text);
         app_lay_blank(&page, 1);
         app_fact(&page, "shift.label-pull", "shift.pull", explain_known(shift->pull_mm, 2, "mm", shift->known));
         app_fact(&page, "shift.label-ratio", "shift.ratio", explain_known(shift->ratio, 2, "mm", shift->known));

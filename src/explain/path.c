@@ -77,10 +77,11 @@ void explain_name(struct base_buffer *out, unsigned subject, unsigned property) 
 }
 
 void explain_how(struct base_buffer *out, unsigned subject, unsigned property) {
-    static const char *const off[TRADE_NEEDS_OFF_COUNT] = {
-        [TRADE_NEEDS_OFF_WHEEL] = "off.wheel",     [TRADE_NEEDS_OFF_CASSETTE] = "off.cassette",
-        [TRADE_NEEDS_OFF_CRANK] = "off.crank",     [TRADE_NEEDS_OFF_BRACKET] = "off.bracket",
-        [TRADE_NEEDS_OFF_CONTROLS] = "off.controls"};
+    static const char *const off[TRADE_NEEDS_OFF_COUNT] = {[TRADE_NEEDS_OFF_WHEEL] = "off.wheel",
+                                                           [TRADE_NEEDS_OFF_CASSETTE] = "off.cassette",
+                                                           [TRADE_NEEDS_OFF_CRANK] = "off.crank",
+                                                           [TRADE_NEEDS_OFF_BRACKET] = "off.bracket",
+                                                           [TRADE_NEEDS_OFF_CONTROLS] = "off.controls"};
     enum trade_property behind = explain_property_behind(&subject, property);
     if (behind == TRADE_PROPERTIES) {
         return;

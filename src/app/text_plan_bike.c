@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/text_plan.h"
+
+#include <string.h>
+
+#define TEXT 22 /* where the text of a row begins */
+
+static void put_counts(struct app_plan_page *p) {
+    struct explain_counts counts = explain_count_bike(p->bike);
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_tell(&text, counts.sprockets > 0 ? "bike.rings-and-sprockets" : "bike.rings", explain_spelt(counts.rings),
+                 explain_spelt((int64_t)counts.sprockets));
+    base_buffer_text(&text, " ");
+    explain_tell(&text, "bike.counts", explain_count(counts.parts), explain_spelt((int64_t)p->n_asked),
+                 explain_spelt(counts.faults));
+    app_end_paragraph(&p->page, &text);
+}
+
+/* A row from what is known and what is wrong; both buffers are cleared. */
+static void put_row(struct app_plan_page *p, const char *label, struct base_buffer *text, struct base_buffer *faults) {
+    if (faults->n > 0) {
+        base_buffer_text(text, text->n == 0 ? "" : text->at[text->n - 1] == '.' ? " " : ". ");
+        base_buffer_text(text, faults->at);
+    } else if (text->n == 0) {
+        explain_say(text, "bike.there");
+    }
+    if (text->n > 0 && text->at[text->n - 1] == '.') {
+        text->at[--text->n] = '\0'; /* rows are no sentences */
+    }
+    app_lay_fact(&p->page, TEXT, label, text->at ? text->at : "");
+    base_buffer_clear(text);
+    base_buffer_clear(faults);
+}
+
+static void put_rings(struct app_plan_page *p) {
+    static const enum trade_slot rings[] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
+    struct base_buffer text, faults;
+    base_buffer_init(&text, 0);
+    base_buffer_init(&faults, 0);
+    explain_rings(&text, p->bike);
+    for (size_t i = 0; i < 3; i++) {
+        struct base_buffer one;
+        base_buffer_init(&one, 0);
+        if (explain_faults(&one, p->bike, rings[i]) > 0) {
+            base_buffer_text(&faults, faults.n > 0 ? " " : "");
+            explain_tell(&faults, "bike.of-ring", explain_words(trade_slot_rows[rings[i]].label),
+                         explain_buffered(&one));
+        }
+        base_buffer_clear(&one);
+    }
+    if (text.n > 0) {
+        put_row(p, explain_message("slots.rings"), &text, &faults);
+    }
+    base_buffer_clear(&text);
+    base_buffer_clear(&faults);
+}
+
+static void text_of(struct base_buffer *text, const struct app_plan_page *p, enum trade_slot slot) {
+    explain_fitted(text, p->bike, slot, p->asked, p->n_asked);
+}
+
+/* Both brake levers in one row when the same is known of them. */
+static bool levers_alike(const struct app_plan_page *p) {
+    struct base_buffer right, left;
+    base_buffer_init(&right, 0);
+    base_buffer_init(&left, 0);
+    text_of(&right, p, TRADE_SLOT_RIGHT_BRAKE_LEVER);
+    text_of(&left, p, TRADE_SLOT_LEFT_BRAKE_LEVER);
+    bool alike = p->bike->fitted[TRADE_SLOT_LEFT_BRAKE_LEVER].state == TRADE_THERE && right.at && left.at &&
+                 strcmp(right.at, left.at) == 0;
+    base_buffer_clear(&right);
+    base_buffer_clear(&left);
+    return alike;
+}
+
+static void put_slot(struct app_plan_page *p, enum trade_slot slot) {
+    struct base_buffer text, faults;
+    const char *label = trade_slot_rows[slot].label;
+    if (slot == TRADE_SLOT_RIGHT_BRAKE_LEVER && levers_alike(p)) {
+        label = explain_message("slots.brake-levers");
+    }
+    base_buffer_init(&text, 0);
+    base_buffer_init(&faults, 0);
+    text_of(&text, p, slot);
+    (void)explain_faults(&faults, p->bike, slot);
+    put_row(p, label, &text, &faults);
+}
+
+static void put_fixed(struct app_plan_page *p) {
+    struct base_buffer text, none;
+    base_buffer_init(&none, 0);
+    base_buffer_init(&text, 0);
+    explain_frame(&text, p->bike, p->asked, p->n_asked);
+    put_row(p, explain_message("bike.frame"), &text, &none);
+    explain_wheel(&text, p->bike, p->asked, p->n_asked);
+    put_row(p, explain_message("bike.wheel"), &text, &none);
+}
+
+static void put_not_looked_at(struct app_plan_page *p) {
+    uint32_t slots = explain_not_looked_at(p->bike);
+    if (slots != 0) {
+        struct base_buffer text;
+        base_buffer_init(&text, 0);
+        explain_slots(&text, slots);
+        app_end_fact(&p->page, TEXT, "bike.not-looked-at", &text);
+    }
+}
+
+/* Is something asked of a part that nobody has looked at? Then it has a row too. */
+static bool is_asked(const struct app_plan_page *p, unsigned slot) {
+    for (size_t i = 0; i < p->n_asked; i++) {
+        if (p->asked[i].subject == slot) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void app_plan_bike(struct app_plan_page *p) {
+    app_question(&p->page, "bike.question");
+    put_counts(p);
+    app_lay_blank(&p->page, 1);
+    put_fixed(p);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        bool ring = s == TRADE_SLOT_OUTER_RING || s == TRADE_SLOT_MIDDLE_RING || s == TRADE_SLOT_INNER_RING;
+        bool told = s == TRADE_SLOT_LEFT_BRAKE_LEVER && levers_alike(p);
+        if (s == TRADE_SLOT_OUTER_RING) {
+            put_rings(p);
+        }
+        if (!ring && !told && trade_bike_has(p->bike, (enum trade_slot)s) &&
+            (p->bike->fitted[s].state == TRADE_THERE || is_asked(p, s))) {
+            put_slot(p, (enum trade_slot)s);
+        }
+    }
+    put_not_looked_at(p);
+}

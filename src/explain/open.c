@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What is open: on what a way hangs, what to measure next, and what then stands.
+ */
+#include "explain/way.h"
+
+#include "explain/finding.h"
+#include "explain/message.h"
+#include "explain/path.h"
+#include "explain/value.h"
+
+static bool is_all(const struct fit_dim *dim, uint32_t mask) { return mask == (UINT32_C(1) << dim->n) - 1; }
+
+/* Do the readings of the single values tell the whole set? False when it is only some of their combinations. */
+static bool is_product(const struct fit_cases *cases, const struct fit_case_set *set) {
+    uint32_t masks[FIT_DIMS_MAX];
+    for (size_t d = 0; d < cases->n_dims; d++) {
+        masks[d] = explain_candidates(cases, d, set);
+    }
+    for (uint32_t joint = 0; joint < cases->n; joint++) {
+        bool wanted = true;
+        for (size_t d = 0; d < cases->n_dims; d++) {
+            wanted = wanted && (masks[d] >> fit_candidate(&cases->dims[d], joint) & 1);
+        }
+        if (wanted && !(set->bits[joint / 64] >> (joint % 64) & 1)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void put_must_read(struct base_buffer *out, const struct fit_dim *dim, uint32_t mask) {
+    struct base_buffer name, readings;
+    base_buffer_init(&name, 0);
+    base_buffer_init(&readings, 0);
+    explain_name(&name, dim->subject, dim->property);
+    explain_readings(&readings, dim, mask);
+    base_buffer_text(out, out->n > 0 ? " " : "");
+    explain_tell(out, is_all(dim, mask) ? "hangs.together" : "hangs.must-read", explain_buffered(&name),
+                 explain_buffered(&readings));
+    base_buffer_clear(&name);
+    base_buffer_clear(&readings);
+}
+
+void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const struct plan_way *way) {
+    struct base_buffer text, name;
+    base_buffer_init(&text, 0);
+    base_buffer_init(&name, 0);
+    for (size_t d = 0; d < plan->cases.n_dims; d++) {
+        if (plan_depends(&plan->cases, &way->cases, d)) {
+            put_must_read(&text, &plan->cases.dims[d], explain_candidates(&plan->cases, d, &way->cases));
+        }
+    }
+    if (!is_product(&plan->cases, &way->cases)) {
+        base_buffer_text(&text, " ");
+        explain_say(&text, "hangs.not-all");
+    }
+    for (size_t h = 0; h < plan->n_hangs; h++) {
+        if (way->hangs >> h & 1) {
+            base_buffer_clear(&name);
+            explain_name(&name, plan->hangs[h].subject, plan->hangs[h].property);
+            base_buffer_text(&text, text.n > 0 ? " " : "");
+            explain_tell(&text, "hangs.open", explain_buffered(&name));
+        }
+    }
+    base_buffer_text(out, text.at);
+    base_buffer_clear(&name);
+    base_buffer_clear(&text);
+}
+
+/* --- what to measure next ------------------------------------------------------------------------------------------ */
+
+/* Letters of picks in a list: 'A', 'A and C'. */
+static void put_letters(struct base_buffer *out, uint32_t picks) {
+    static const char *const letters[] = {"A", "B", "C", "D", "E"};
+    const char *words[5] = {NULL};
+    size_t n = 0;
+    for (size_t i = 0; i < 5; i++) {
+        if (picks >> i & 1) {
+            words[n++] = letters[i];
+        }
+    }
+    explain_put_list(out, words, n, "list.and");
+}
+
+/* 'A stands', 'B and C fall', or both, of the picks that wait for the value. */
+static void put_outcome(struct base_buffer *out, const struct plan_next *next, uint32_t stand) {
+    uint32_t up = stand & next->waiting, down = next->waiting & ~stand;
+    struct base_buffer letters;
+    base_buffer_init(&letters, 0);
+    if (up) {
+        put_letters(&letters, up);
+        explain_tell(out, "next.stand", explain_buffered(&letters), explain_count(__builtin_popcount(up)));
+    }
+    base_buffer_clear(&letters);
+    if (down) {
+        base_buffer_text(out, up ? ", " : "");
+        put_letters(&letters, down);
+        explain_tell(out, "next.fall", explain_buffered(&letters), explain_count(__builtin_popcount(down)));
+    }
+    base_buffer_clear(&letters);
+    if (stand && (stand & 1) == 0) { /* picks stand in rising cost */
+        base_buffer_text(out, ", ");
+        put_letters(&letters, stand & -stand);
+        explain_tell(out, "next.cheapest", explain_buffered(&letters));
+    }
+    base_buffer_clear(&letters);
+    base_buffer_text(out, ".");
+}
+
+/* A sentence for each group of readings with which the same picks stand. */
+static void put_readings(struct base_buffer *out, const struct plan *plan, const struct plan_next *next) {
+    const struct fit_dim *dim = &plan->cases.dims[next->dim];
+    for (unsigned c = 0; c < next->n; c++) {
+        uint32_t group = 0;
+        for (unsigned other = 0; other < next->n; other++) {
+            group |= next->stand[other] == next->stand[c] ? UINT32_C(1) << other : 0;
+        }
+        if ((group & ((UINT32_C(1) << c) - 1)) != 0 || is_all(dim, group)) {
+            continue; /* told with an earlier one, or no reading decides alone */
+        }
+        struct base_buffer readings, outcome;
+        base_buffer_init(&readings, 0);
+        base_buffer_init(&outcome, 0);
+        explain_readings(&readings, dim, group);
+        put_outcome(&outcome, next, next->stand[c]);
+        base_buffer_text(out, " ");
+        explain_tell(out, "next.reads", explain_buffered(&readings), explain_buffered(&outcome));
+        base_buffer_clear(&readings);
+        base_buffer_clear(&outcome);
+    }
+}
+
+static void put_box(struct base_buffer *out, const struct plan_next *next) {
+    unsigned subject = next->subject;
+    enum trade_property property = explain_property_behind(&subject, next->property);
+    struct trade_value open = trade_open();
+    if (property < TRADE_PROPERTIES) {
+        explain_value(out, property, &open);
+    }
+}
+
+void explain_next(struct base_buffer *out, const struct plan *plan, const struct plan_next *next) {
+    struct base_buffer name, box, how;
+    base_buffer_init(&name, 0);
+    base_buffer_init(&box, 0);
+    base_buffer_init(&how, 0);
+    explain_name(&name, next->subject, next->property);
+    put_box(&box, next);
+    explain_how(&how, next->subject, next->property);
+    explain_tell(out, "next.measure", explain_buffered(&name), explain_buffered(&box));
+    base_buffer_text(out, how.n > 0 ? " " : "");
+    base_buffer_text(out, how.at);
+    if (next->dim >= 0) {
+        put_readings(out, plan, next);
+    } else {
+        base_buffer_clear(&box);
+        put_letters(&box, next->waiting);
+        base_buffer_text(out, " ");
+        explain_tell(out, "next.waits", explain_buffered(&box), explain_count(__builtin_popcount(next->waiting)));
+    }
+    base_buffer_text(out, " ");
+    explain_tell(out, next->others > 0 ? "next.others" : "next.no-others", explain_spelt((int64_t)next->others));
+    base_buffer_clear(&name);
+    base_buffer_clear(&box);
+    base_buffer_clear(&how);
+}
