@@ -16,6 +16,15 @@ static enum base_known window_known(const struct plan_line *line) {
     return line->target == PLAN_TARGET_REAR ? line->rear.known : BASE_TABLE;
 }
 
+/* The window's edges, in tenths only where they are not whole. */
+static struct explain_arg low_mm(const struct plan_line *line) {
+    return explain_number(line->low_mm, explain_decimals(TRADE_FRAME_NEW_LINE_LOW_MM, line->low_mm), "");
+}
+static struct explain_arg high_mm(const struct plan_line *line) {
+    return explain_known(line->high_mm, explain_decimals(TRADE_FRAME_NEW_LINE_HIGH_MM, line->high_mm), "mm",
+                         window_known(line));
+}
+
 /* --- the answer ---------------------------------------------------------------------------------------------------- */
 
 static unsigned rings_of(const struct plan_line *line) {
@@ -37,8 +46,8 @@ static void put_answer(struct app_page *page, const struct plan_line *line) {
     }
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    explain_tell(&text, answer_code(line), line_mm(&line->front), explain_code(where[rings_of(line)]),
-                 explain_number(line->low_mm, 1, ""), explain_known(line->high_mm, 1, "mm", window_known(line)));
+    explain_tell(&text, answer_code(line), line_mm(&line->front), explain_code(where[rings_of(line)]), low_mm(line),
+                 high_mm(line));
     app_end_paragraph(page, &text);
 }
 
@@ -70,8 +79,7 @@ static void put_window(struct app_page *page, const struct plan_line *line) {
     }
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    explain_tell(&text, codes[line->target], explain_number(line->low_mm, 1, ""),
-                 explain_known(line->high_mm, 1, "mm", window_known(line)));
+    explain_tell(&text, codes[line->target], low_mm(line), high_mm(line));
     if (line->error_mm > 0 || line->error_mm < 0) {
         base_buffer_text(&text, ". ");
         explain_tell(&text, line->error_mm > 0 ? "line.too-far-out" : "line.too-far-in",
@@ -168,8 +176,12 @@ void app_line_sentence(struct base_buffer *text, const struct plan_line *line) {
     }
     if (line->target != PLAN_TARGET_OPEN) {
         base_buffer_text(text, "; ");
-        explain_tell(text, "line.frame-wants", explain_number(line->low_mm, 1, ""),
-                     explain_known(line->high_mm, 1, "mm", window_known(line)));
+        explain_tell(text, "line.frame-wants", low_mm(line), high_mm(line));
+    }
+    if (line->error_mm > 0 || line->error_mm < 0) {
+        base_buffer_text(text, ": ");
+        explain_tell(text, line->error_mm > 0 ? "line.far-out" : "line.far-in",
+                     explain_known(fabs(line->error_mm), 1, "mm", line->front.known));
     }
 }
 

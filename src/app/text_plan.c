@@ -21,13 +21,17 @@ static void put_title(struct app_plan_page *p) {
     app_question(&p->page, "plan.question");
 }
 
-/* Letters of the picks that are certain, or that are not. */
-static size_t put_letters(struct base_buffer *out, const struct app_plan_page *p, bool certain) {
+static bool is_certain(const struct plan_way *way) { return way->certain; }
+static bool is_uncertain(const struct plan_way *way) { return !way->certain; }
+static bool has_drawback(const struct plan_way *way) { return way->drawbacks != 0; }
+
+/* Letters of the picks of a sort; how many. */
+static size_t put_letters(struct base_buffer *out, const struct app_plan_page *p, bool (*is)(const struct plan_way *)) {
     static const char *const letters[] = {"A", "B", "C", "D", "E"};
     const char *words[5] = {NULL};
     size_t n = 0;
     for (size_t i = 0; i < p->plan->n_picks; i++) {
-        if (app_pick(p, i)->certain == certain) {
+        if (is(app_pick(p, i))) {
             words[n++] = letters[i];
         }
     }
@@ -39,7 +43,7 @@ static void put_when(struct base_buffer *out, const struct app_plan_page *p) {
     struct base_buffer sure, unsure;
     base_buffer_init(&sure, 0);
     base_buffer_init(&unsure, 0);
-    size_t n_sure = put_letters(&sure, p, true), n_unsure = put_letters(&unsure, p, false);
+    size_t n_sure = put_letters(&sure, p, is_certain), n_unsure = put_letters(&unsure, p, is_uncertain);
     base_buffer_text(out, " ");
     if (n_unsure == 0) {
         explain_tell(out, "plan.all-certain", explain_count((int64_t)n_sure));
@@ -53,6 +57,18 @@ static void put_when(struct base_buffer *out, const struct app_plan_page *p) {
     base_buffer_clear(&unsure);
 }
 
+static void put_which_drawbacks(struct base_buffer *out, const struct app_plan_page *p) {
+    struct base_buffer letters;
+    base_buffer_init(&letters, 0);
+    size_t n = put_letters(&letters, p, has_drawback);
+    if (n > 0) {
+        base_buffer_text(out, " ");
+        explain_tell(out, n == p->plan->n_picks ? "plan.all-drawbacks" : "plan.drawbacks", explain_buffered(&letters),
+                     explain_count((int64_t)n));
+    }
+    base_buffer_clear(&letters);
+}
+
 static void put_answer(struct app_plan_page *p) {
     struct base_buffer text;
     const struct plan *plan = p->plan;
@@ -62,6 +78,7 @@ static void put_answer(struct app_plan_page *p) {
                  explain_money(app_pick(p, 0)->values.cost_minor, shop),
                  explain_money(app_pick(p, plan->n_picks - 1)->values.cost_minor, shop));
     put_when(&text, p);
+    put_which_drawbacks(&text, p);
     app_end_paragraph(&p->page, &text);
     if (p->next.any) {
         app_lay_blank(&p->page, 1);

@@ -12,8 +12,13 @@ static void put_counts(struct app_plan_page *p) {
     explain_tell(&text, counts.sprockets > 0 ? "bike.rings-and-sprockets" : "bike.rings", explain_spelt(counts.rings),
                  explain_spelt((int64_t)counts.sprockets));
     base_buffer_text(&text, " ");
-    explain_tell(&text, "bike.counts", explain_count(counts.parts), explain_spelt((int64_t)p->n_asked),
-                 explain_spelt(counts.faults));
+    explain_tell(&text, "bike.parts", explain_count(counts.parts));
+    base_buffer_text(&text, ", ");
+    explain_tell(&text, p->n_asked > 0 ? "bike.to-measure" : "bike.nothing-to-measure",
+                 explain_spelt((int64_t)p->n_asked));
+    base_buffer_text(&text, ", ");
+    explain_tell(&text, counts.faults > 0 ? "bike.faults" : "bike.no-fault", explain_spelt(counts.faults));
+    base_buffer_text(&text, ".");
     app_end_paragraph(&p->page, &text);
 }
 
@@ -40,14 +45,7 @@ static void put_rings(struct app_plan_page *p) {
     base_buffer_init(&faults, 0);
     explain_rings(&text, p->bike);
     for (size_t i = 0; i < 3; i++) {
-        struct base_buffer one;
-        base_buffer_init(&one, 0);
-        if (explain_faults(&one, p->bike, rings[i]) > 0) {
-            base_buffer_text(&faults, faults.n > 0 ? " " : "");
-            explain_tell(&faults, "bike.of-ring", explain_words(trade_slot_rows[rings[i]].label),
-                         explain_buffered(&one));
-        }
-        base_buffer_clear(&one);
+        (void)explain_faults(&faults, p->bike, rings[i]);
     }
     if (text.n > 0) {
         put_row(p, explain_message("slots.rings"), &text, &faults);
@@ -76,7 +74,7 @@ static bool levers_alike(const struct app_plan_page *p) {
 
 static void put_slot(struct app_plan_page *p, enum trade_slot slot) {
     struct base_buffer text, faults;
-    const char *label = trade_slot_rows[slot].label;
+    const char *label = explain_slot(slot);
     if (slot == TRADE_SLOT_RIGHT_BRAKE_LEVER && levers_alike(p)) {
         label = explain_message("slots.brake-levers");
     }

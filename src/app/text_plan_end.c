@@ -120,6 +120,33 @@ static size_t cheapest_certain(const struct app_plan_page *p) {
     return i;
 }
 
+/* What the picks wait for, the first one that is to be measured first. */
+static void put_asked(struct base_buffer *out, const struct app_plan_page *p) {
+    struct base_buffer names[APP_ASKED_MAX];
+    const char *words[APP_ASKED_MAX] = {NULL};
+    size_t n = 0;
+    for (int first = 1; first >= 0; first--) {
+        for (size_t i = 0; i < p->n_asked; i++) {
+            bool is_first = p->asked[i].subject == p->next.subject && p->asked[i].property == p->next.property;
+            if (is_first != (first == 1)) {
+                continue;
+            }
+            struct base_buffer name;
+            base_buffer_init(&name, 0);
+            base_buffer_init(&names[n], 0);
+            explain_name(&name, p->asked[i].subject, p->asked[i].property);
+            explain_tell(&names[n], "name.the", explain_buffered(&name));
+            base_buffer_clear(&name);
+            words[n] = names[n].at ? names[n].at : "";
+            n++;
+        }
+    }
+    explain_put_list(out, words, n, "list.and");
+    while (n > 0) {
+        base_buffer_clear(&names[--n]);
+    }
+}
+
 static void put_next(struct app_plan_page *p) {
     struct base_buffer text, name;
     size_t certain = cheapest_certain(p);
@@ -131,14 +158,14 @@ static void put_next(struct app_plan_page *p) {
     } else if (!p->next.any) {
         explain_tell(&text, "end.next-agree", explain_count((int64_t)p->plan->n_picks));
     } else {
-        explain_name(&name, p->next.subject, p->next.property);
-        explain_tell(&text, "end.next-measure", explain_buffered(&name));
+        put_asked(&name, p);
+        explain_tell(&text, "end.next-measure", explain_buffered(&name), explain_count((int64_t)p->n_asked));
         if (certain > 0 && certain < p->plan->n_picks) {
             base_buffer_text(&text, " ");
             explain_tell(&text, "end.next-saves",
                          explain_money(app_pick(p, certain)->values.cost_minor - app_pick(p, 0)->values.cost_minor,
                                        p->plan->question.shop),
-                         explain_words(letter));
+                         explain_words(letter), explain_count((int64_t)p->n_asked));
         }
     }
     app_lay_blank(&p->page, 1);

@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#define NO_LIMIT ((size_t)1000)
+#define LETTER_WIDTH 3 /* of a way's letter and the blanks behind it */
 #define BIT(slot) (UINT32_C(1) << (slot))
 
 /* One way while it is laid out. */
@@ -111,7 +113,7 @@ static void put_left_out(struct way_page *w) {
 
 static const char *label_of(const struct way_page *w, enum trade_slot slot) {
     bool ring = slot == TRADE_SLOT_OUTER_RING || slot == TRADE_SLOT_MIDDLE_RING || slot == TRADE_SLOT_INNER_RING;
-    return ring && explain_rings_of(&w->way->build) == 1 ? explain_message("slots.ring") : trade_slot_rows[slot].label;
+    return ring && explain_rings_of(&w->way->build) == 1 ? explain_message("slots.ring") : explain_slot(slot);
 }
 
 static void put_part_row(struct way_page *w, enum explain_mark mark, enum explain_mark beside, const char *label,
@@ -374,11 +376,19 @@ static void put_heading(struct way_page *w) {
     base_buffer_init(&cost, 0);
     base_buffer_char(&text, app_letter(w->pick));
     base_buffer_text(&text, "  ");
-    explain_purposes(&text, w->way->purposes);
     explain_put_arg(&cost, &money);
+    size_t room = APP_LAST_COLUMN - LETTER_WIDTH - 2 - app_width(&w->p->page, cost.at ? cost.at : "");
+    uint32_t left = explain_purposes(&text, w->way->purposes, room, true);
     app_lay_heading(&w->p->page, text.at ? text.at : "", cost.at);
     base_buffer_clear(&text);
     base_buffer_clear(&cost);
+    if (left != 0) {
+        (void)explain_purposes(&text, left, NO_LIMIT, false);
+        explain_tell(&cost, "way.also", explain_buffered(&text));
+        app_end_paragraph(&w->p->page, &cost);
+        app_lay_blank(&w->p->page, 1);
+        base_buffer_clear(&text);
+    }
 }
 
 void app_plan_way(struct app_plan_page *p, size_t pick) {

@@ -11,7 +11,6 @@
 static const enum trade_slot rings[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
 
 #define BIT(slot) (UINT32_C(1) << (slot))
-#define RINGS (BIT(TRADE_SLOT_OUTER_RING) | BIT(TRADE_SLOT_MIDDLE_RING) | BIT(TRADE_SLOT_INNER_RING))
 #define LEVERS (BIT(TRADE_SLOT_RIGHT_BRAKE_LEVER) | BIT(TRADE_SLOT_LEFT_BRAKE_LEVER))
 
 static int condition_of(const struct trade_part *part) {
@@ -27,6 +26,8 @@ static void put_fault(struct base_buffer *out, const char *code, const struct ex
     base_buffer_text(out, " ");
     explain_put(out, code, args, n);
 }
+
+static bool is_ring(enum trade_slot slot) { return slot == rings[0] || slot == rings[1] || slot == rings[2]; }
 
 /* Elongation at which a chain of this family goes, percent; NAN when it is not told. */
 static double chain_limit(const struct trade_part *chain) {
@@ -53,15 +54,22 @@ static bool put_chain_wear(struct base_buffer *out, const struct trade_part *cha
     return true;
 }
 
-static bool put_condition(struct base_buffer *out, const struct trade_part *part) {
+/* Of several rings it is told which one. */
+static bool put_condition(struct base_buffer *out, const struct trade_bike *bike, enum trade_slot slot) {
     static const char *const codes[TRADE_CONDITION_COUNT] = {[TRADE_CONDITION_WORN] = "fault-seen.worn",
                                                              [TRADE_CONDITION_SEIZED] = "fault-seen.seized",
                                                              [TRADE_CONDITION_DAMAGED] = "fault-seen.damaged"};
-    int condition = condition_of(part);
+    static const char *const ring_codes[TRADE_CONDITION_COUNT] = {[TRADE_CONDITION_WORN] = "fault-seen.ring-worn",
+                                                                  [TRADE_CONDITION_SEIZED] = "fault-seen.ring-seized",
+                                                                  [TRADE_CONDITION_DAMAGED] =
+                                                                      "fault-seen.ring-damaged"};
+    int condition = condition_of(&bike->fitted[slot].part);
     if (condition < 0 || !codes[condition]) {
         return false;
     }
-    put_fault(out, codes[condition], NULL, 0);
+    const struct explain_arg label = explain_words(trade_slot_rows[slot].label);
+    bool which = is_ring(slot) && trade_bike_rings(bike) > 1;
+    put_fault(out, which ? ring_codes[condition] : codes[condition], &label, 1);
     return true;
 }
 
@@ -76,7 +84,7 @@ unsigned explain_faults(struct base_buffer *out, const struct trade_bike *bike, 
         return 0;
     }
     bool told = slot == TRADE_SLOT_CHAIN && put_chain_wear(out, part);
-    told = told || put_condition(out, part);
+    told = told || put_condition(out, bike, slot);
     n += told;
     if (slot == TRADE_SLOT_CASSETTE && !told && says(part, TRADE_CASSETTE_WORN, TRADE_YES_NO_YES)) {
         put_fault(out, "fault-seen.worn", NULL, 0);
@@ -148,28 +156,20 @@ uint32_t explain_not_looked_at(const struct trade_bike *bike) {
     return slots;
 }
 
+const char *explain_slot(enum trade_slot slot) {
+    return slot == TRADE_SLOT_CABLES ? explain_message("slots.cables") : trade_slot_rows[slot].label;
+}
+
 void explain_slots(struct base_buffer *out, uint32_t slots) {
     const char *words[TRADE_SLOTS] = {NULL};
     size_t n = 0;
-    bool several = (slots & RINGS & ((slots & RINGS) - 1)) != 0, both = (slots & LEVERS) == LEVERS;
-    bool rings_told = false, levers_told = false;
+    bool both = (slots & LEVERS) == LEVERS;
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        if (!(slots & BIT(s))) {
+        if (!(slots & BIT(s)) || (both && s == TRADE_SLOT_LEFT_BRAKE_LEVER)) {
             continue;
         }
-        if (several && (BIT(s) & RINGS)) {
-            if (!rings_told) {
-                words[n++] = explain_message("slots.rings");
-            }
-            rings_told = true;
-        } else if (both && (BIT(s) & LEVERS)) {
-            if (!levers_told) {
-                words[n++] = explain_message("slots.brake-levers");
-            }
-            levers_told = true;
-        } else {
-            words[n++] = trade_slot_rows[s].label;
-        }
+        bool levers = both && s == TRADE_SLOT_RIGHT_BRAKE_LEVER;
+        words[n++] = levers ? explain_message("slots.brake-levers") : explain_slot((enum trade_slot)s);
     }
     explain_put_list(out, words, n, "list.and");
 }

@@ -26,7 +26,10 @@ void explain_rings(struct base_buffer *out, const struct trade_bike *bike);
 /* Slots whose part nobody has looked at, or whose condition nobody knows: bit set. */
 uint32_t explain_not_looked_at(const struct trade_bike *bike);
 
-/* Names of slots in a list; rings and brake levers are put together. */
+/* A slot as it stands before a part: 'rear derailleur', 'cable set'. */
+const char *explain_slot(enum trade_slot slot);
+
+/* Names of slots in a list; both brake levers are put together. */
 void explain_slots(struct base_buffer *out, uint32_t slots);
 
 #endif

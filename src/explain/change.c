@@ -128,6 +128,40 @@ static bool way_has(const struct tried *t, const char *code) {
     return false;
 }
 
+/* 'With the old one: ', 'Without it: ' */
+static void put_before(struct base_buffer *out, const struct tried *t) {
+    bool had = t->plan->now.at[t->slot].kind == FIT_KEEP, plural = trade_slot_rows[t->slot].plural;
+    explain_say(out, !had ? "change.without" : plural ? "change.with-old-ones" : "change.with-old-one");
+    base_buffer_text(out, " ");
+}
+
+/* A sentence that goes on behind a colon. Names of threads keep their capital, as do letters that stand alone. */
+static void put_small(struct base_buffer *out, const char *sentence) {
+    static const char *const names[] = {"English", "French", "Italian", "Swiss"};
+    bool keeps = !(sentence[0] >= 'A' && sentence[0] <= 'Z') ||
+                 !(sentence[1] == ' ' || (sentence[1] >= 'a' && sentence[1] <= 'z'));
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        keeps = keeps || strncmp(sentence, names[i], strlen(names[i])) == 0;
+    }
+    if (keeps) {
+        base_buffer_text(out, sentence);
+    } else {
+        base_buffer_char(out, (char)(sentence[0] - 'A' + 'a'));
+        base_buffer_text(out, sentence + 1);
+    }
+}
+
+/* 'With the old one: largest sprocket 46 T, ...'; a sentence that speaks of the old one itself stands alone. */
+static void put_with_old(struct base_buffer *out, const struct tried *t, const char *sentence) {
+    static const char speaks[] = "The old ";
+    if (strncmp(sentence, speaks, sizeof speaks - 1) == 0) {
+        base_buffer_text(out, sentence);
+    } else {
+        put_before(out, t);
+        put_small(out, sentence);
+    }
+}
+
 /* The first rule that looks at the slot and answers so on the build with the old part. */
 static bool put_rule(struct base_buffer *out, const struct tried *t, enum fit_kind kind) {
     for (size_t r = 0; r < fit_rules_n; r++) {
@@ -144,11 +178,16 @@ static bool put_rule(struct base_buffer *out, const struct tried *t, enum fit_ki
         if (kind == FIT_ASK) {
             struct base_buffer name;
             base_buffer_init(&name, 0);
+            put_before(out, t);
             explain_name(&name, finding.ask_subject, finding.ask_property);
             explain_tell(out, "change.to-measure", explain_buffered(&name));
             base_buffer_clear(&name);
         } else {
-            explain_reason(out, &finding);
+            struct base_buffer reason;
+            base_buffer_init(&reason, 0);
+            explain_reason(&reason, &finding);
+            put_with_old(out, t, reason.at ? reason.at : "");
+            base_buffer_clear(&reason);
         }
         return true;
     }
@@ -180,6 +219,9 @@ void explain_change(struct base_buffer *out, const struct plan *plan, const stru
                     enum trade_slot slot) {
     struct tried t;
     try_old(&t, plan, way, slot);
-    (void)(put_condition(out, &t) || put_wish(out, &t) || put_rule(out, &t, FIT_CLASH) || put_rule(out, &t, FIT_ASK) ||
-           put_rule(out, &t, FIT_DRAWBACK) || put_gain(out, &t));
+    /* Rings that can't leave their crank go with it, whatever is wished. */
+    bool rules_first = is_ring(slot) && way->build.at[TRADE_SLOT_CRANK].kind == FIT_NEW;
+    (void)(put_condition(out, &t) || (rules_first && put_rule(out, &t, FIT_CLASH)) || put_wish(out, &t) ||
+           put_rule(out, &t, FIT_CLASH) || put_rule(out, &t, FIT_ASK) || put_rule(out, &t, FIT_DRAWBACK) ||
+           put_gain(out, &t));
 }

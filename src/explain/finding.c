@@ -96,17 +96,16 @@ void explain_finding(struct base_buffer *out, const struct fit_finding *finding)
 }
 
 void explain_condition(struct base_buffer *out, const struct fit_finding *finding, const struct fit_cases *cases) {
-    for (size_t d = 0; d < cases->n_dims && finding->conditional; d++) {
-        const struct fit_dim *dim = &cases->dims[d];
-        uint32_t mask = explain_candidates(cases, d, &finding->cases);
-        if (mask == (1u << dim->n) - 1 || mask == 0) {
+    uint32_t deciding = finding->conditional ? fit_deciding(cases, &finding->cases) : 0;
+    for (size_t d = 0; d < cases->n_dims; d++) {
+        if (!(deciding >> d & 1)) {
             continue;
         }
         struct base_buffer name, readings;
         base_buffer_init(&name, 0);
         base_buffer_init(&readings, 0);
-        explain_name(&name, dim->subject, dim->property);
-        explain_readings(&readings, dim, mask);
+        explain_name(&name, cases->dims[d].subject, cases->dims[d].property);
+        explain_readings(&readings, &cases->dims[d], explain_candidates(cases, d, &finding->cases));
         explain_tell(out, "finding.fits-if", explain_buffered(&name), explain_buffered(&readings));
         base_buffer_text(out, " ");
         base_buffer_clear(&name);

@@ -9,20 +9,24 @@
 #include "explain/path.h"
 #include "explain/value.h"
 
-static bool is_all(const struct fit_dim *dim, uint32_t mask) { return mask == (UINT32_C(1) << dim->n) - 1; }
+#define OTHERS_MOST 8
 
-/* Do the readings of the single values tell the whole set? False when it is only some of their combinations. */
-static bool is_product(const struct fit_cases *cases, const struct fit_case_set *set) {
+static bool in_set(const struct fit_case_set *set, uint32_t joint) {
+    return (set->bits[joint / 64] >> (joint % 64) & 1) != 0;
+}
+
+/* Do the readings of the deciding values, each for itself, tell the set? False when only some combinations of them do. */
+static bool is_product(const struct fit_cases *cases, const struct fit_case_set *set, uint32_t deciding) {
     uint32_t masks[FIT_DIMS_MAX];
     for (size_t d = 0; d < cases->n_dims; d++) {
         masks[d] = explain_candidates(cases, d, set);
     }
     for (uint32_t joint = 0; joint < cases->n; joint++) {
-        bool wanted = true;
+        bool wanted = in_set(&cases->possible, joint);
         for (size_t d = 0; d < cases->n_dims; d++) {
-            wanted = wanted && (masks[d] >> fit_candidate(&cases->dims[d], joint) & 1);
+            wanted = wanted && (!(deciding >> d & 1) || (masks[d] >> fit_candidate(&cases->dims[d], joint) & 1));
         }
-        if (wanted && !(set->bits[joint / 64] >> (joint % 64) & 1)) {
+        if (wanted && !in_set(set, joint)) {
             return false;
         }
     }
@@ -36,8 +40,7 @@ static void put_must_read(struct base_buffer *out, const struct fit_dim *dim, ui
     explain_name(&name, dim->subject, dim->property);
     explain_readings(&readings, dim, mask);
     base_buffer_text(out, out->n > 0 ? " " : "");
-    explain_tell(out, is_all(dim, mask) ? "hangs.together" : "hangs.must-read", explain_buffered(&name),
-                 explain_buffered(&readings));
+    explain_tell(out, "hangs.must-read", explain_buffered(&name), explain_buffered(&readings));
     base_buffer_clear(&name);
     base_buffer_clear(&readings);
 }
@@ -46,12 +49,13 @@ void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const st
     struct base_buffer text, name;
     base_buffer_init(&text, 0);
     base_buffer_init(&name, 0);
+    uint32_t deciding = fit_deciding(&plan->cases, &way->cases);
     for (size_t d = 0; d < plan->cases.n_dims; d++) {
-        if (plan_depends(&plan->cases, &way->cases, d)) {
+        if (deciding >> d & 1) {
             put_must_read(&text, &plan->cases.dims[d], explain_candidates(&plan->cases, d, &way->cases));
         }
     }
-    if (!is_product(&plan->cases, &way->cases)) {
+    if (!is_product(&plan->cases, &way->cases, deciding)) {
         base_buffer_text(&text, " ");
         explain_say(&text, "hangs.not-all");
     }
@@ -116,7 +120,8 @@ static void put_readings(struct base_buffer *out, const struct plan *plan, const
         for (unsigned other = 0; other < next->n; other++) {
             group |= next->stand[other] == next->stand[c] ? UINT32_C(1) << other : 0;
         }
-        if ((group & ((UINT32_C(1) << c) - 1)) != 0 || is_all(dim, group)) {
+        group &= next->occurs;
+        if (!(group >> c & 1) || (group & ((UINT32_C(1) << c) - 1)) != 0 || group == next->occurs) {
             continue; /* told with an earlier one, or no reading decides alone */
         }
         struct base_buffer readings, outcome;
@@ -140,6 +145,40 @@ static void put_box(struct base_buffer *out, const struct plan_next *next) {
     }
 }
 
+/* The other values that picks wait for, by name. */
+static void put_others(struct base_buffer *out, const struct plan *plan, const struct plan_next *next) {
+    struct plan_hang asked[OTHERS_MOST];
+    struct base_buffer names[OTHERS_MOST];
+    const char *words[OTHERS_MOST] = {NULL};
+    size_t n = plan_asked(asked, OTHERS_MOST, plan), others = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (asked[i].subject == next->subject && asked[i].property == next->property) {
+            continue;
+        }
+        struct base_buffer name;
+        base_buffer_init(&name, 0);
+        base_buffer_init(&names[others], 0);
+        explain_name(&name, asked[i].subject, asked[i].property);
+        explain_tell(&names[others], "name.the", explain_buffered(&name));
+        base_buffer_clear(&name);
+        words[others] = names[others].at ? names[others].at : "";
+        others++;
+    }
+    base_buffer_text(out, " ");
+    if (others == 0) {
+        explain_say(out, "next.no-others");
+    } else {
+        struct base_buffer list;
+        base_buffer_init(&list, 0);
+        explain_put_list(&list, words, others, "list.and");
+        explain_tell(out, "next.others", explain_buffered(&list));
+        base_buffer_clear(&list);
+    }
+    while (others > 0) {
+        base_buffer_clear(&names[--others]);
+    }
+}
+
 void explain_next(struct base_buffer *out, const struct plan *plan, const struct plan_next *next) {
     struct base_buffer name, box, how;
     base_buffer_init(&name, 0);
@@ -159,8 +198,7 @@ void explain_next(struct base_buffer *out, const struct plan *plan, const struct
         base_buffer_text(out, " ");
         explain_tell(out, "next.waits", explain_buffered(&box), explain_count(__builtin_popcount(next->waiting)));
     }
-    base_buffer_text(out, " ");
-    explain_tell(out, next->others > 0 ? "next.others" : "next.no-others", explain_spelt((int64_t)next->others));
+    put_others(out, plan, next);
     base_buffer_clear(&name);
     base_buffer_clear(&box);
     base_buffer_clear(&how);

@@ -226,8 +226,27 @@ void explain_part_name(struct base_buffer *out, const struct trade_part *part) {
     }
 }
 
+/* Small things are called by what they are, and their model's name says it. */
+static bool named_by_model(const struct trade_part *part) {
+    return (part->kind == TRADE_KIND_SPACER || part->kind == TRADE_KIND_CABLE_SET) && text_value(part, "model")[0];
+}
+
+/* 'rear inner cable and ferrules, flat bar, Ottrick' */
+static void put_model_first(struct base_buffer *out, const struct trade_part *part) {
+    const char *model = text_value(part, "model"), *maker = text_value(part, "maker");
+    char first = model[0];
+    base_buffer_char(out, (char)(first >= 'A' && first <= 'Z' ? first - 'A' + 'a' : first));
+    base_buffer_text(out, model + 1);
+    base_buffer_text(out, maker[0] ? ", " : "");
+    base_buffer_text(out, maker);
+}
+
 void explain_part(struct base_buffer *out, const struct trade_part *part) {
     struct base_buffer name;
+    if (named_by_model(part)) {
+        put_model_first(out, part);
+        return;
+    }
     base_buffer_init(&name, 0);
     explain_part_name(&name, part);
     struct explain_pieces pieces = {

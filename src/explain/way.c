@@ -11,7 +11,8 @@
 
 #include <math.h>
 
-#define GIVES_UP_KMH 1.0 /* of top speed, below which nobody feels it */
+#define GIVES_UP_KMH 1.0      /* of top speed, below which nobody feels it */
+#define GIVES_UP_PERCENT 24.0 /* a step from which legs notice; common practice */
 
 static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
 
@@ -28,20 +29,24 @@ static const char *const purposes_short[PLAN_PURPOSES] = {[PLAN_LEAST_MONEY] = "
 
 const char *explain_purpose(enum plan_purpose purpose) { return explain_message(purposes_short[purpose]); }
 
-void explain_purposes(struct base_buffer *out, uint32_t purposes) {
-    bool first = true;
+uint32_t explain_purposes(struct base_buffer *out, uint32_t purposes, size_t most, bool capital) {
+    size_t width = 0;
     for (unsigned p = 0; p < PLAN_PURPOSES; p++) {
-        if (!(purposes >> p & 1)) {
+        const char *text = explain_purpose((enum plan_purpose)p);
+        size_t needed = width + base_utf8_length(base_slice_of(text)) + (width > 0 ? 2 : 0);
+        if (!(purposes >> p & 1) || (width > 0 && needed > most)) {
             continue;
         }
-        if (first) {
-            explain_put_capital(out, explain_purpose((enum plan_purpose)p));
+        base_buffer_text(out, width > 0 ? ", " : "");
+        if (width == 0 && capital) {
+            explain_put_capital(out, text);
         } else {
-            base_buffer_text(out, ", ");
-            base_buffer_text(out, explain_purpose((enum plan_purpose)p));
+            base_buffer_text(out, text);
         }
-        first = false;
+        width = needed;
+        purposes &= ~(UINT32_C(1) << p);
     }
+    return purposes;
 }
 
 /* --- gears against now --------------------------------------------------------------------------------------------- */
@@ -100,6 +105,27 @@ static double top_cadence(const struct trade_bike *bike) {
     return band->counts->at[band->counts->n - 1];
 }
 
+/* The largest step of a build with one ring, from a sprocket to the next smaller one. */
+static void put_largest_step(struct base_buffer *out, const struct plan_way *way) {
+    const struct fit_choice *choice = &way->build.at[TRADE_SLOT_CASSETTE];
+    if (choice->kind == FIT_NONE || explain_rings_of(&way->build) != 1 ||
+        trade_is_open(trade_get(choice->part, TRADE_CASSETTE_SPROCKETS))) {
+        return;
+    }
+    const struct trade_counts *teeth = trade_get(choice->part, TRADE_CASSETTE_SPROCKETS)->counts;
+    double largest = 0;
+    size_t at = 0;
+    for (size_t i = 0; i + 1 < teeth->n; i++) {
+        double step = mech_gear_step_percent(1.0 / teeth->at[i + 1], 1.0 / teeth->at[i]);
+        at = step > largest ? i : at;
+        largest = fmax(largest, step);
+    }
+    if (largest >= GIVES_UP_PERCENT) {
+        explain_tell(out, "gives-up.step", explain_number(largest, 0, "%"), explain_count(teeth->at[at + 1]),
+                     explain_count(teeth->at[at]));
+    }
+}
+
 static void put_sentence(struct base_buffer *out, const struct base_buffer *sentence) {
     if (sentence->n > 0) {
         base_buffer_text(out, out->n > 0 ? "; " : "");
@@ -137,6 +163,9 @@ void explain_gives_up(struct base_buffer *out, const struct plan *plan, const st
         base_buffer_clear(&change);
         base_buffer_clear(&one);
     }
+    put_largest_step(&one, way);
+    put_sentence(&all, &one);
+    base_buffer_clear(&one);
     if (way != cheapest && way->values.cost_minor > cheapest->values.cost_minor) {
         explain_tell(&one, "gives-up.money",
                      explain_money(way->values.cost_minor - cheapest->values.cost_minor, plan->question.shop),

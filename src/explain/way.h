@@ -13,8 +13,10 @@
 
 /* What a way is best at: 'least money'; the short form has at most 23 characters. */
 const char *explain_purpose(enum plan_purpose purpose);
-/* All purposes of a way, the first one as a capital: 'Easiest climbing, closest to the old range'. */
-void explain_purposes(struct base_buffer *out, uint32_t purposes);
+/* Purposes of a way, as many as there is room for: 'Easiest climbing, closest to now'. most: characters;
+ * capital: of the first. Returns those that
+ * are left, 0 when all stand there. */
+uint32_t explain_purposes(struct base_buffer *out, uint32_t purposes, size_t most, bool capital);
 
 /* A gear against now: '14 % harder', '4 % easier', 'same' for the lowest; '11 % less', '5 % more' for the highest. */
 void explain_lowest_change(struct base_buffer *out, int32_t way, int32_t now);

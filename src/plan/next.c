@@ -8,17 +8,6 @@ static bool has_case(const struct fit_case_set *set, uint32_t joint) {
     return (set->bits[joint / 64] >> (joint % 64) & 1) != 0;
 }
 
-bool plan_depends(const struct fit_cases *cases, const struct fit_case_set *set, size_t d) {
-    const struct fit_dim *dim = &cases->dims[d];
-    for (uint32_t joint = 0; joint < cases->n; joint++) {
-        unsigned candidate = fit_candidate(dim, joint);
-        if (candidate > 0 && has_case(set, joint) != has_case(set, joint - candidate * dim->stride)) {
-            return true;
-        }
-    }
-    return false;
-}
-
 /* --- what a reading tells ------------------------------------------------------------------------------------------ */
 
 /* Bit set of the picks that stand in a case. */
@@ -41,22 +30,26 @@ static double entropy(const uint32_t *counts, uint32_t n) {
     return sum;
 }
 
-/* Bits that the reading of dimension d tells of which picks stand. At most five picks, so 32 groups. */
+/* Bits that the reading of dimension d tells of which picks stand. At most five picks, so 32 groups of cases. */
 static double gain(const struct plan *plan, size_t d) {
     const struct fit_dim *dim = &plan->cases.dims[d];
-    uint32_t all[32] = {0}, with[FIT_CANDIDATES_MAX][32] = {{0}}, n[FIT_CANDIDATES_MAX] = {0};
+    uint32_t all[32] = {0}, with[FIT_CANDIDATES_MAX][32] = {{0}}, n[FIT_CANDIDATES_MAX] = {0}, n_all = 0;
     for (uint32_t joint = 0; joint < plan->cases.n; joint++) {
+        if (!has_case(&plan->cases.possible, joint)) {
+            continue;
+        }
         uint32_t group = standing(plan, joint) & 31;
         unsigned candidate = fit_candidate(dim, joint);
         all[group]++;
         with[candidate][group]++;
         n[candidate]++;
+        n_all++;
     }
-    double told = entropy(all, plan->cases.n);
+    double told = entropy(all, n_all);
     for (unsigned c = 0; c < dim->n; c++) {
         told -= entropy(with[c], n[c]);
     }
-    return told / plan->cases.n;
+    return told / n_all;
 }
 
 /* --- what it costs ------------------------------------------------------------------------------------------------- */
@@ -88,7 +81,7 @@ static double effort(const struct plan *plan, unsigned property) {
 static uint32_t waiting_for_dim(const struct plan *plan, size_t d) {
     uint32_t set = 0;
     for (size_t i = 0; i < plan->n_picks; i++) {
-        set |= (uint32_t)plan_depends(&plan->cases, &plan->ways[plan->picks[i]].cases, d) << i;
+        set |= (fit_deciding(&plan->cases, &plan->ways[plan->picks[i]].cases) >> d & 1) << i;
     }
     return set;
 }
@@ -105,19 +98,22 @@ static void fill_readings(struct plan_next *out, const struct plan *plan) {
     const struct fit_dim *dim = &plan->cases.dims[out->dim];
     out->n = dim->n;
     memset(out->stand, 0, sizeof out->stand);
+    out->occurs = 0;
     for (uint32_t joint = 0; joint < plan->cases.n; joint++) {
+        if (!has_case(&plan->cases.possible, joint)) {
+            continue;
+        }
+        out->occurs |= UINT32_C(1) << fit_candidate(dim, joint);
         out->stand[fit_candidate(dim, joint)] |= standing(plan, joint);
     }
 }
 
 void plan_next(struct plan_next *out, const struct plan *plan) {
     double best = -1; /* a value that alone tells nothing is asked for when it decides together with another */
-    size_t open = 0;
     *out = (struct plan_next){.dim = -1};
     for (size_t d = 0; d < plan->cases.n_dims; d++) {
         const struct fit_dim *dim = &plan->cases.dims[d];
         uint32_t waiting = waiting_for_dim(plan, d);
-        open += waiting != 0;
         double worth = waiting ? gain(plan, d) / effort(plan, dim->property) : -1;
         if (worth > best) {
             best = worth;
@@ -126,7 +122,6 @@ void plan_next(struct plan_next *out, const struct plan *plan) {
     }
     for (size_t h = 0; h < plan->n_hangs; h++) {
         uint32_t waiting = waiting_for_hang(plan, h);
-        open += waiting != 0;
         double worth = waiting ? 1 / effort(plan, plan->hangs[h].property) : -1;
         if (worth > best) {
             best = worth;
@@ -136,33 +131,19 @@ void plan_next(struct plan_next *out, const struct plan *plan) {
     if (out->dim >= 0) {
         fill_readings(out, plan);
     }
-    out->others = out->any ? open - 1 : 0;
 }
 
-/* --- what the answer depends on ------------------------------------------------------------------------------------ */
-
-static bool any_way_depends(const struct plan *plan, size_t d) {
-    for (size_t i = 0; i < plan->n_ways; i++) {
-        if (plan_depends(&plan->cases, &plan->ways[i].cases, d)) {
-            return true;
-        }
-    }
-    return plan->n_ways == 0;
-}
+/* --- what the picks wait for --------------------------------------------------------------------------------------- */
 
 size_t plan_asked(struct plan_hang *out, size_t max, const struct plan *plan) {
-    uint64_t hangs = 0;
     size_t n = 0;
-    for (size_t i = 0; i < plan->n_ways; i++) {
-        hangs |= plan->ways[i].hangs;
-    }
     for (size_t d = 0; d < plan->cases.n_dims && n < max; d++) {
-        if (plan->cases.dims[d].n > 1 && any_way_depends(plan, d)) {
+        if (waiting_for_dim(plan, d) != 0 || plan->n_picks == 0) {
             out[n++] = (struct plan_hang){plan->cases.dims[d].subject, plan->cases.dims[d].property};
         }
     }
     for (size_t h = 0; h < plan->n_hangs && n < max; h++) {
-        if (hangs >> h & 1) {
+        if (waiting_for_hang(plan, h) != 0) {
             out[n++] = plan->hangs[h];
         }
     }

@@ -63,7 +63,7 @@ static void an_overruled_finding_says_by_whom_and_why(void **state) {
 static void a_conditional_finding_says_what_must_be_read(void **state) {
     (void)state;
     struct base_buffer out;
-    struct fit_cases cases = {.n_dims = 1, .n = 3};
+    struct fit_cases cases = {.n_dims = 1, .n = 3, .possible = {{7}}};
     cases.dims[0] = (struct fit_dim){
         .subject = FIT_FRAME,
         .property = TRADE_FRAME_GAP_MM,
@@ -76,9 +76,10 @@ static void a_conditional_finding_says_what_must_be_read(void **state) {
     base_buffer_init(&out, 0);
     explain_condition(&out, &finding, &cases);
     explain_finding(&out, &finding);
-    assert_reads(&out,
-                 "Fits if the frame to smallest sprocket reads 3.0 mm or 4.0 mm. Else: The ring clears the stay by "
-                 "1.5 mm, 3.0 mm needed.");
+    assert_reads(
+        &out,
+        "Fits if the gap between frame and smallest sprocket reads 3.0 mm or 4.0 mm. Else: The ring clears the stay by "
+        "1.5 mm, 3.0 mm needed.");
     assert_int_equal(explain_mark_of(&finding), EXPLAIN_MEASURE);
 }
 

@@ -77,7 +77,7 @@ static void places_and_names_of_values(void **state) {
     } cases[] = {
         {TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE, "/fitted/bottom_bracket/spindle",
          "small end of the bottom bracket's spindle"},
-        {FIT_FRAME, TRADE_FRAME_GAP_MM, "/frame/gap_mm", "frame to smallest sprocket"},
+        {FIT_FRAME, TRADE_FRAME_GAP_MM, "/frame/gap_mm", "gap between frame and smallest sprocket"},
         {FIT_BIKE, TRADE_BIKE_USE, "/use", "use"},
         {FIT_WHEEL, TRADE_WHEEL_ROLLING_MM, "/wheel/rolling_mm", "rolling circumference"},
         {FIT_NOW + TRADE_SLOT_CHAIN, TRADE_CHAIN_WORN_PERCENT, "/fitted/chain/worn_percent", "elongation of the chain"},
