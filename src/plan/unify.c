@@ -1,7 +1,15 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/unify.h"
 
-#define ROWS_MOST 16384 /* answers that are worked out to put together what a consumer has seen */
+/* Answers that are worked out to put together what one consumer has seen at one join: so many for each state that there is
+ * to put together, and no more than that. Chosen by measuring; they change the time, never the result. */
+#ifndef PLAN_ANSWERS_A_STATE
+#define ANSWERS_A_STATE 16
+#define ANSWERS_MOST 32768
+#else
+#define ANSWERS_A_STATE PLAN_ANSWERS_A_STATE
+#define ANSWERS_MOST (1000 * PLAN_ANSWERS_A_STATE)
+#endif
 
 static void look(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view,
                  const struct plan_message *m, unsigned index) {
@@ -14,19 +22,20 @@ static void look(struct plan_searching *s, struct base_arena *scratch, struct pl
 }
 
 /* The distinct numbers of what a consumer can see of all the slots outside together; n 0 when there would be more than
- * ROWS_MOST on the way. */
+ * `most` on the way. */
 static struct plan_glimpses all_outside(struct plan_searching *s, struct base_arena *scratch,
-                                        const struct plan_judged *j, uint32_t outside) {
+                                        const struct plan_judged *j, uint32_t outside, size_t most) {
     struct plan_glimpses sofar = {.at = base_arena_alloc(scratch, 1, sizeof(uint32_t)), .n = 1}; /* nothing seen */
     s->failed = s->failed || !sofar.at;
     for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed && sofar.n > 0; slot++) {
         const struct plan_glimpses *more = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
+        size_t n = (size_t)sofar.n * more->n;
         struct plan_intern numbers;
         if (!(outside >> slot & 1)) {
             continue;
         }
         plan_intern_init(&numbers, scratch, sizeof(uint32_t));
-        for (size_t i = 0; (uint64_t)sofar.n * more->n <= ROWS_MOST && i < (size_t)sofar.n * more->n; i++) {
+        for (size_t i = 0; n <= most && i < n; i++) {
             uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more->n], more->at[i % more->n]);
             s->failed = s->failed || plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
         }
@@ -36,29 +45,20 @@ static struct plan_glimpses all_outside(struct plan_searching *s, struct base_ar
     return sofar;
 }
 
-/* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold: each number becomes the
- * first with the same answers, and PLAN_DEAD when every answer is no. Left as it is where that takes too many answers. */
-static void unify(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j, uint32_t *numbers,
-                  size_t n, uint32_t outside) {
-    struct plan_intern known, rows;
-    uint32_t *first = base_arena_alloc(scratch, n, sizeof *first), *to = base_arena_alloc(scratch, n, sizeof *to);
-    struct plan_glimpses ways = all_outside(s, scratch, j, outside);
-    plan_intern_init(&known, scratch, sizeof(uint32_t));
-    s->failed = s->failed || !first || !to;
-    for (size_t i = 0; i < n && !s->failed; i++) {
-        s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
-    }
-    uint32_t *row = base_arena_alloc(scratch, ways.n, sizeof *row);
-    s->failed = s->failed || !row;
-    if (s->failed || ways.n == 0 || (uint64_t)ways.n * known.n > ROWS_MOST) {
-        return;
-    }
-    plan_intern_init(&rows, scratch, ways.n * sizeof *row);
-    for (uint32_t k = 0; k < known.n && !s->failed; k++) {
-        uint32_t seen = *(const uint32_t *)plan_intern_at(&known, k);
+/* Of each number known, the first with the same answers to every way outside, or PLAN_DEAD when every answer is no. */
+static uint32_t *same_answers(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j,
+                              const struct plan_intern *known, const struct plan_glimpses *ways) {
+    struct plan_intern rows;
+    uint32_t *first = base_arena_alloc(scratch, known->n, sizeof *first);
+    uint32_t *to = base_arena_alloc(scratch, known->n, sizeof *to);
+    uint32_t *row = base_arena_alloc(scratch, ways->n, sizeof *row);
+    s->failed = s->failed || !first || !to || !row;
+    plan_intern_init(&rows, scratch, ways->n * sizeof *row);
+    for (uint32_t k = 0; k < known->n && !s->failed; k++) {
+        uint32_t seen = *(const uint32_t *)plan_intern_at(known, k);
         bool is_new, alive = false;
-        for (uint32_t i = 0; i < ways.n && !s->model->failed; i++) {
-            row[i] = plan_answer(s->model, j->consumer, plan_see_both(s->model, j->consumer, seen, ways.at[i]));
+        for (uint32_t i = 0; i < ways->n && !s->model->failed; i++) {
+            row[i] = plan_answer(s->model, j->consumer, plan_see_both(s->model, j->consumer, seen, ways->at[i]));
             alive = alive || row[i] != PLAN_OUTCOME_NO;
         }
         uint32_t id = plan_intern_id(&rows, row, &is_new);
@@ -68,6 +68,27 @@ static void unify(struct plan_searching *s, struct base_arena *scratch, struct p
             to[k] = alive ? first[id] : PLAN_DEAD;
         }
     }
+    return to;
+}
+
+/* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold. Left as it is where that
+ * takes more answers than it can spare states: what is put together is never wrong, only larger when left. */
+static void unify(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j, uint32_t *numbers,
+                  size_t n, uint32_t outside, size_t states) {
+    struct plan_intern known;
+    plan_intern_init(&known, scratch, sizeof(uint32_t));
+    for (size_t i = 0; i < n && !s->failed; i++) {
+        s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
+    }
+    size_t worth = states * ANSWERS_A_STATE < ANSWERS_MOST ? states * ANSWERS_A_STATE : ANSWERS_MOST;
+    if (s->failed || known.n < 2 || known.n > worth) {
+        return;
+    }
+    struct plan_glimpses ways = all_outside(s, scratch, j, outside, worth);
+    if (s->failed || ways.n == 0 || (size_t)ways.n * known.n > worth) {
+        return;
+    }
+    const uint32_t *to = same_answers(s, scratch, j, &known, &ways);
     for (size_t i = 0; i < n && !s->failed; i++) {
         numbers[i] = to[plan_intern_id(&known, &numbers[i], NULL)];
     }
@@ -104,7 +125,8 @@ static void fill_rows(struct plan_searching *s, struct base_arena *scratch, stru
     }
     s->failed = s->failed || s->model->failed;
     if (!j->whole && !s->failed && !nothing_new(j, a, b)) {
-        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~(a->slots | b->slots));
+        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~(a->slots | b->slots),
+              (size_t)a->states.n + b->states.n);
     }
 }
 
