@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * Rotor and frame: what the frame's maker allows. Another size than today's wants the caliper in another place.
+ * Rotor and frame: what the frame's maker allows, at least what is on it now. Another size than today's wants the caliper
+ * in another place.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
@@ -22,14 +23,18 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, SIZE)) {
         return fit_say(FIT_CLASH, ASK); /* a new rotor that does not say */
     }
-    if (fit_known(v, SIZE_NOW) && fit_number(v, SIZE) == fit_number(v, SIZE_NOW)) {
-        return with_sizes(FIT_FITS, FITS, v, SIZE_NOW);
+    bool no_larger = fit_known(v, SIZE_NOW) && fit_number(v, SIZE) <= fit_number(v, SIZE_NOW);
+    if (!no_larger && !fit_known(v, LARGEST)) {
+        return fit_ask(LARGEST, ASK);
     }
-    if (fit_number(v, SIZE) > fit_number(v, LARGEST)) {
+    if (!no_larger && fit_number(v, SIZE) > fit_number(v, LARGEST)) {
         return with_sizes(FIT_CLASH, LARGE, v, LARGEST);
     }
-    return fit_known(v, SIZE_NOW) ? with_sizes(FIT_DRAWBACK, CHANGES, v, SIZE_NOW)
-                                  : with_sizes(FIT_FITS, FITS, v, LARGEST);
+    if (!fit_known(v, SIZE_NOW)) {
+        return with_sizes(FIT_FITS, FITS, v, LARGEST);
+    }
+    bool same = no_larger && fit_number(v, SIZE) >= fit_number(v, SIZE_NOW);
+    return with_sizes(same ? FIT_FITS : FIT_DRAWBACK, same ? FITS : CHANGES, v, SIZE_NOW);
 }
 
 const struct fit_rule fit_rotor_size = {
@@ -38,7 +43,7 @@ const struct fit_rule fit_rotor_size = {
         {
             [SIZE] = FIT_READ(TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_SIZE_MM, FIT_SHEET),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_ROTOR, FIT_FITTED, FIT_NEEDED),
-            [LARGEST] = FIT_READ(FIT_FRAME, TRADE_FRAME_LARGEST_ROTOR_MM, FIT_NEEDED),
+            [LARGEST] = FIT_READ(FIT_FRAME, TRADE_FRAME_LARGEST_ROTOR_MM, FIT_OPTIONAL),
             [SIZE_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_REAR_ROTOR, TRADE_ROTOR_SIZE_MM, FIT_MAYBE),
         },
     .n_reads = READS,

@@ -82,6 +82,20 @@ static void right_spacers(void **state) {
     }
 }
 
+/* Spacers are made to 0.25 mm (1.0 and 1.85 are told apart, 4 and 4.5 both serve at 7 speeds): common practice. */
+static void spacer_tolerance(void **state) {
+    (void)state;
+    static const struct {
+        double mm;
+        enum fit_kind kind;
+    } expected[] = {{3.74, FIT_CLASH}, {3.75, FIT_ADAPTER}, {4.75, FIT_ADAPTER}, {4.76, FIT_CLASH}};
+    for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
+        struct probe p = nine_key(31, 7, 35);
+        put_spacer(&p, expected[i].mm);
+        assert_int_equal(probe_judge(&p).kind, expected[i].kind);
+    }
+}
+
 /* Swept from nothing to 8 mm, the spacers that serve are one run without gaps. */
 static void one_run_of_spacers(void **state) {
     (void)state;
@@ -411,6 +425,7 @@ static void gap_open(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(right_spacers),
+        cmocka_unit_test(spacer_tolerance),
         cmocka_unit_test(one_run_of_spacers),
         cmocka_unit_test(too_long),
         cmocka_unit_test(splines),

@@ -346,6 +346,22 @@ static void hangers(void **state) {
     }
 }
 
+/* The mount of a derailleur that stays is asked for where the hanger changes, and not where it stays. */
+static void mount_open(void **state) {
+    (void)state;
+    struct probe p;
+    probe_init(&p, &fit_hanger);
+    probe_empty(&p, TRADE_SLOT_HANGER_EXTENDER);
+    probe_word(&p, TRADE_SLOT_HANGER, TRADE_HANGER_KIND, TRADE_HANGER_KIND_STANDARD);
+    probe_expect(&p, FIT_CLASH, "hanger.ask");
+    probe_stays(&p, DERAILLEUR);
+    probe_expect_ask(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_MOUNTS);
+    probe_stays(&p, TRADE_SLOT_HANGER);
+    assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
+    probe_number(&p, DERAILLEUR, FIT_FITTED, 0);
+    probe_expect(&p, FIT_CLASH, "hanger.ask");
+}
+
 static void extended_hanger(void **state) {
     (void)state;
     struct probe p;
@@ -447,6 +463,7 @@ int main(void) {
         cmocka_unit_test(largest),
         cmocka_unit_test(least),
         cmocka_unit_test(hangers),
+        cmocka_unit_test(mount_open),
         cmocka_unit_test(extended_hanger),
         cmocka_unit_test(straight),
         cmocka_unit_test(ground),
