@@ -179,6 +179,9 @@ static void tall_keys(void **state) {
     }
     struct probe p = on_body(TRADE_SPLINE_NINE_KEY_TALL, 35, 10, TRADE_SPLINE_NINE_KEY_TALL, 35);
     probe_expect(&p, FIT_FITS, "cassette-body.fits");
+    p = on_body(TRADE_SPLINE_NINE_KEY, 35, 10, TRADE_SPLINE_NINE_KEY_TALL, 35);
+    probe_word(&p, CASSETTE, TRADE_CASSETTE_ALSO_SPLINE, TRADE_SPLINE_NINE_KEY_TALL); /* its sheet tells */
+    probe_expect(&p, FIT_FITS, "cassette-body.fits");
 }
 
 /* A 10-tooth sprocket needs a body made for it: Freehub body comparison, Hands on Bike blog, Oct 2022. */
@@ -300,6 +303,8 @@ static void long_body(void **state) {
     probe_number(&p, BODY, TRADE_FREEHUB_BODY_LENGTH_MM, 36.8);
     probe_word(&p, WHEEL, TRADE_REAR_WHEEL_LONG_BODY, TRADE_YES_NO_YES);
     probe_expect(&p, FIT_FITS, "body-hub.fits");
+    probe_open(&p, BODY, TRADE_FREEHUB_BODY_LENGTH_MM);
+    probe_expect(&p, FIT_CLASH, "body-hub.ask");
 }
 
 static void bodies_of_another_hub(void **state) {

@@ -123,6 +123,9 @@ static void bars(void **state) {
                 probe_init(&p, s->lever_bar);
                 probe_word(&p, s->lever, TRADE_BRAKE_LEVER_BAR, lever);
                 probe_word(&p, FIT_FRAME, TRADE_FRAME_BAR, bar);
+                probe_open(&p, s->lever, TRADE_BRAKE_LEVER_BAR);
+                probe_expect(&p, FIT_CLASH, "lever-bar.ask");
+                probe_word(&p, s->lever, TRADE_BRAKE_LEVER_BAR, lever);
                 probe_expect(&p, lever == bar ? FIT_FITS : FIT_CLASH,
                              lever == bar ? "lever-bar.fits" : "lever-bar.other");
             }
@@ -173,6 +176,7 @@ static void one_unit(void **state) {
         probe_word(&p, s->lever, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, TRADE_YES_NO_YES);
         probe_expect(&p, FIT_CLASH, "shifter-lever.ask"); /* two new parts that don't say */
         probe_name(&p, s->shifter, TRADE_SHIFTER_UNIT, "Heron");
+        probe_expect(&p, FIT_CLASH, "shifter-lever.ask");
         probe_name(&p, s->lever, TRADE_BRAKE_LEVER_UNIT, "Plover");
         probe_expect(&p, FIT_CLASH, "shifter-lever.other-unit");
         probe_name(&p, s->lever, TRADE_BRAKE_LEVER_UNIT, "Heron");

@@ -303,6 +303,12 @@ static void largest(void **state) {
         assert_int_equal(probe_judge(&p).kind, kind);
     }
     probe_sweep(&p, CASSETTE, FIT_LARGEST, 20, 56, 1, true);
+    probe_open(&p, CASSETTE, FIT_LARGEST);
+    probe_expect(&p, FIT_CLASH, "largest-sprocket.ask");
+    probe_stays(&p, CASSETTE);
+    probe_expect_ask(&p, CASSETTE, FIT_LARGEST);
+    probe_stays(&p, DERAILLEUR);
+    assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
 }
 
 static void least(void **state) {
@@ -413,6 +419,8 @@ static void ground(void **state) {
     probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_REACH_MM, 200);
     struct fit_verdict v = probe_expect(&p, FIT_FITS, "cage-ground.fits");
     assert_true(fabs(v.facts[0].number - 43) < 1e-9);
+    probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_REACH_MM, 203);
+    probe_expect(&p, FIT_FITS, "cage-ground.fits");
     probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_REACH_MM, 204);
     probe_expect(&p, FIT_DRAWBACK, "cage-ground.low");
     probe_number(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_REACH_MM, 243);

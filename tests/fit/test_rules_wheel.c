@@ -159,6 +159,8 @@ static void tyre_width(void **state) {
     probe_sweep(&p, FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM, 35, 80, 0.5, true);
     probe_open(&p, FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM);
     probe_expect_ask(&p, FIT_WHEEL, TRADE_WHEEL_TYRE_WIDTH_MM);
+    probe_open(&p, WHEEL, TRADE_REAR_WHEEL_LEAST_TYRE_MM);
+    probe_expect(&p, FIT_CLASH, "tyre-width.ask");
     probe_stays(&p, WHEEL);
     assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
 }
@@ -236,6 +238,10 @@ static void rotor_sizes(void **state) {
     probe_expect(&p, FIT_FITS, "rotor-size.fits");
     probe_number(&p, ROTOR, TRADE_ROTOR_SIZE_MM, 203);
     probe_expect(&p, FIT_CLASH, "rotor-size.large");
+    probe_open(&p, ROTOR, TRADE_ROTOR_SIZE_MM);
+    probe_expect(&p, FIT_CLASH, "rotor-size.ask");
+    probe_stays(&p, ROTOR);
+    assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
 }
 
 static void rotor_needed(void **state) {
