@@ -70,7 +70,7 @@ static void put_way(struct app_plan_page *p, size_t pick) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     app_lay_at(&p->page, LETTER, letter);
-    app_lay_at(&p->page, PURPOSE, explain_purpose(first_purpose(way)));
+    app_lay_at(&p->page, PURPOSE, explain_purpose(way, first_purpose(way)));
     if (!way->certain) {
         app_lay_to(&p->page, TILE);
         app_lay_tile(&p->page, EXPLAIN_MEASURE);

@@ -378,12 +378,12 @@ static void put_heading(struct way_page *w) {
     base_buffer_text(&text, "  ");
     explain_put_arg(&cost, &money);
     size_t room = APP_LAST_COLUMN - LETTER_WIDTH - 2 - app_width(&w->p->page, cost.at ? cost.at : "");
-    uint32_t left = explain_purposes(&text, w->way->purposes, room, true);
+    uint32_t left = explain_purposes(&text, w->way, w->way->purposes, room, true);
     app_lay_heading(&w->p->page, text.at ? text.at : "", cost.at);
     base_buffer_clear(&text);
     base_buffer_clear(&cost);
     if (left != 0) {
-        (void)explain_purposes(&text, left, NO_LIMIT, false);
+        (void)explain_purposes(&text, w->way, left, NO_LIMIT, false);
         explain_tell(&cost, "way.also", explain_buffered(&text));
         app_end_paragraph(&w->p->page, &cost);
         app_lay_blank(&w->p->page, 1);

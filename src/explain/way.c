@@ -27,12 +27,16 @@ static const char *const purposes_short[PLAN_PURPOSES] = {[PLAN_LEAST_MONEY] = "
                                                           [PLAN_CLEAN] = "purpose.clean",
                                                           [PLAN_LIGHTEST] = "purpose.lightest"};
 
-const char *explain_purpose(enum plan_purpose purpose) { return explain_message(purposes_short[purpose]); }
+const char *explain_purpose(const struct plan_way *way, enum plan_purpose purpose) {
+    bool not_clean = purpose == PLAN_CLEAN && way->drawbacks != 0;
+    return explain_message(not_clean ? "purpose.cleanest" : purposes_short[purpose]);
+}
 
-uint32_t explain_purposes(struct base_buffer *out, uint32_t purposes, size_t most, bool capital) {
+uint32_t explain_purposes(struct base_buffer *out, const struct plan_way *way, uint32_t purposes, size_t most,
+                          bool capital) {
     size_t width = 0;
     for (unsigned p = 0; p < PLAN_PURPOSES; p++) {
-        const char *text = explain_purpose((enum plan_purpose)p);
+        const char *text = explain_purpose(way, (enum plan_purpose)p);
         size_t needed = width + base_utf8_length(base_slice_of(text)) + (width > 0 ? 2 : 0);
         if (!(purposes >> p & 1) || (width > 0 && needed > most)) {
             continue;

@@ -12,11 +12,12 @@
 #include "plan/plan.h"
 
 /* What a way is best at: 'least money'; the short form has at most 23 characters. */
-const char *explain_purpose(enum plan_purpose purpose);
+const char *explain_purpose(const struct plan_way *way, enum plan_purpose purpose);
 /* Purposes of a way, as many as there is room for: 'Easiest climbing, closest to now'. most: characters;
  * capital: of the first. Returns those that
  * are left, 0 when all stand there. */
-uint32_t explain_purposes(struct base_buffer *out, uint32_t purposes, size_t most, bool capital);
+uint32_t explain_purposes(struct base_buffer *out, const struct plan_way *way, uint32_t purposes, size_t most,
+                          bool capital);
 
 /* A gear against now: '14 % harder', '4 % easier', 'same' for the lowest; '11 % less', '5 % more' for the highest. */
 void explain_lowest_change(struct base_buffer *out, int32_t way, int32_t now);
