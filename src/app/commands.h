@@ -38,17 +38,30 @@ struct app_reply {
     enum app_exit status;
 };
 
+/* An empty reply that says APP_DONE, and the end of its buffers. */
 void app_reply_init(struct app_reply *out);
 void app_reply_clear(struct app_reply *reply);
 
+/* Each fills the reply from what the request names; a bike that is turned down is answered with APP_NO and the reason. */
+
+/* Gears of request->bike as it stands: development, steps, repeats. */
 void app_gears(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Its chain line: front, rear, window, error, angles, what brings it nearer. */
 void app_line(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Its chain: pitches to cut, and what the cage takes up. APP_NO on a clash. */
 void app_chain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Its indexing: a click against a sprocket. APP_NO on a clash. */
 void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Every joint of it as it stands. APP_NO on a clash. */
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
+ * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What request->subject means. APP_USAGE when nothing is called so. */
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Reads request->catalogue, and a bike and a wish where they are given, and tells every fault. */
 void app_check_data(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 
 #endif

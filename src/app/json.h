@@ -9,17 +9,25 @@
 #include "app/text.h"
 #include "base/fault.h"
 
+/* The gears of a bike. */
 void app_json_gears(struct base_buffer *out, const struct app_gears *gears);
+/* Its chain line. */
 void app_json_line(struct base_buffer *out, const struct app_line *line);
+/* Its chain. */
 void app_json_chain(struct base_buffer *out, const struct app_chain *chain);
+/* Its indexing. */
 void app_json_shift(struct base_buffer *out, const struct app_shift *shift);
+/* Findings about joints. */
 void app_json_fit(struct base_buffer *out, const struct fit_finding *findings, size_t n);
 
 /* The picks first, then the first `ways` in rising cost. */
 void app_json_plan(struct base_buffer *out, const struct app_plan_shown *shown, size_t ways);
 
+/* A bike that is turned down: codes of the messages why and what can still be done. */
 void app_json_refused(struct base_buffer *out, const char *why, const char *can_do);
+/* What is wrong with what was read. */
 void app_json_faults(struct base_buffer *out, const struct base_faults *faults);
+/* Parts of the shop; kind: enum trade_kind, or -1 for all. */
 void app_json_parts(struct base_buffer *out, const struct trade_catalogue *catalogue, const struct trade_shop *shop,
                     int kind);
 

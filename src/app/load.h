@@ -24,7 +24,9 @@ struct app_loaded {
     const struct app_request *request; /* borrowed */
 };
 
+/* Nothing read yet; world and request are borrowed. Clear it whatever was read. */
 void app_load_init(struct app_loaded *out, const struct app_world *world, const struct app_request *request);
+/* Frees all that was read. */
 void app_load_clear(struct app_loaded *loaded);
 
 /* Each reads what the request names into `loaded`, and copies it into the request's case folder when there is one.

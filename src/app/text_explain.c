@@ -340,7 +340,8 @@ static bool explain_word_of_people(struct app_page *page, struct base_slice name
                                                 {"~", "known.assumed", "known.assumed.what"},
                                                 {"[]", "known.open", "known.open.what"}};
     for (size_t i = 0; i < EXPLAIN_MARKS; i++) {
-        if (is_word(name, &explain_marks[i]) || (app_tile_of(i)[0] != '\0' && base_slice_is(name, app_tile_of(i)))) {
+        if (is_word(name, &explain_marks[i]) ||
+            (app_tile_of((enum explain_mark)i)[0] != '\0' && base_slice_is(name, app_tile_of((enum explain_mark)i)))) {
             return put_mark(page, &explain_marks[i]);
         }
     }

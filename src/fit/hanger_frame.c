@@ -28,8 +28,9 @@ static struct fit_verdict judge(const struct fit_values *v) {
         return judge_claw(v);
     }
     bool longer = kind == TRADE_HANGER_KIND_LONG_DIRECT && now == TRADE_HANGER_KIND_STANDARD;
-    struct fit_verdict out = fit_say(kind == now || longer ? FIT_FITS : FIT_CLASH,
-                                     kind == now ? SAME : longer ? LONGER : OTHER);
+    struct fit_verdict out = fit_say(kind == now || longer ? FIT_FITS : FIT_CLASH, kind == now ? SAME
+                                                                                   : longer    ? LONGER
+                                                                                               : OTHER);
     if (kind != now) {
         fit_add_word(&out, TRADE_DOMAIN_HANGER_KIND, now);
         fit_add_word(&out, TRADE_DOMAIN_HANGER_KIND, kind);

@@ -23,6 +23,7 @@ struct plan_intern {
     size_t n_slots;
 };
 
+/* An empty table of records of this size, above 0; arena owns what it grows to. Never fails. */
 void plan_intern_init(struct plan_intern *out, struct base_arena *arena, size_t size);
 
 /* The number of this record, new or known; PLAN_NO_ID when memory is spent. *is_new may be NULL. */

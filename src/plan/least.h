@@ -26,6 +26,7 @@ struct plan_least {
     const struct plan_model *model;
 };
 
+/* For a join whose result is `root`; off unless that is the root of the tree and only cost, gears and line are compared. */
 void plan_least_init(struct plan_searching *s, struct plan_least *out, const struct plan_join *join,
                      const struct plan_message *root);
 /* Is the pair of these two states forbidden, or beaten at this cost? */

@@ -91,6 +91,8 @@ struct plan_model {
 #define PLAN_OUTCOME_NO 0u
 #define PLAN_OUTCOME_PLAIN 1u
 
+/* All consumers of plan->wish, with nothing seen. plan is borrowed and takes the drawbacks and hangs that are met; arena
+ * owns the rest. BASE_NO_MEMORY. */
 enum base_status plan_model_init(struct plan_model *out, struct plan *plan, struct base_arena *arena) BASE_CHECKED;
 
 /* One value of a variable, by number; a partial sum that is whole; the outcome of a consumer whose variables have these
