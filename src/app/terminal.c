@@ -203,7 +203,9 @@ void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const ch
     struct base_slice rest = {.at = shown.at, .n = shown.n};
     do {
         size_t skip;
-        app_lay_to(page, column);
+        if (rest.n > 0) { /* a line never ends with a blank */
+            app_lay_to(page, column);
+        }
         size_t n = line_of(rest, last > page->at ? last - page->at : 1, &skip);
         put_slice(page, (struct base_slice){.at = rest.at, .n = n});
         if (right && right[0] != '\0') {

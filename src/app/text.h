@@ -18,6 +18,8 @@ struct app_style {
     bool plain;  /* not UTF-8: dashes, minus, times, degree and middle dot are replaced before anything is laid out */
 };
 
+/* Which gears has it now? Does the chain run straight? How long must the chain be? Does a click move one sprocket? Does
+ * it all fit together? Each appends a page to out; a failure to grow stays in out->status. */
 void app_text_gears(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_gears *gears);
 void app_text_line(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,

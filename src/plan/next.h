@@ -24,6 +24,7 @@ struct plan_next {
     uint32_t waiting; /* picks whose standing depends on this value */
 };
 
+/* dim -1 and any false when every pick is certain, or there is none. */
 void plan_next(struct plan_next *out, const struct plan *plan);
 
 /* What the picks wait for: the values that decide whether one of them stands, those with usual readings first. Without a

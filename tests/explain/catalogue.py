@@ -94,8 +94,8 @@ ok("no message is idle", [f"{file}: {code}" for file, code in codes() if not is_
 known = {code for _, code in codes()}
 families = {code.split(".")[0] for code in known}
 spoken = {text for text in literals if re.fullmatch(r"[a-z][a-z0-9_-]*(\.[a-z0-9_-]+)+", text)}
-ok("no message that the code speaks of is missing",
-   sorted(text for text in spoken if text.split(".")[0] in families and text not in known and not text.endswith((".json", ".csv"))))
+missing = {text for text in spoken if text.split(".")[0] in families and text not in known}
+ok("no message that the code speaks of is missing", sorted(text for text in missing if not text.endswith(".json")))
 
 print(f"1..{done}")
 sys.exit(1 if failed else 0)
