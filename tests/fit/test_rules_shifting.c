@@ -441,6 +441,8 @@ static void cable(void **state) {
     probe_expect(&p, FIT_FITS, "cables.fits");
     probe_word(&p, FIT_FRAME, TRADE_FRAME_BAR, TRADE_BAR_DROP);
     probe_expect(&p, FIT_CLASH, "cables.other");
+    probe_open(&p, TRADE_SLOT_CABLES, TRADE_CABLE_SET_USE);
+    probe_expect(&p, FIT_CLASH, "cables.ask");
     probe_stays(&p, TRADE_SLOT_CABLES);
     probe_expect(&p, FIT_CLASH, "cables.old");
     probe_stays(&p, SHIFTER);
