@@ -11,6 +11,6 @@ const struct cli_command cli_check_data = {
     .name = "check-data",
     .argument = "FOLDER",
     .options = CLI_JSON | CLI_BIKE | CLI_WISH,
-    .does = "reads a shop's folder (and a bike, a wish) and tells every fault",
+    .does = "reads a shop's folder and tells every fault",
     .run = run,
 };

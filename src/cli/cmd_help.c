@@ -10,9 +10,9 @@ static void pad(struct base_buffer *out, size_t from, size_t column) {
 }
 
 static void overview(struct base_buffer *out) {
-    base_buffer_text(
-        out, "What can it do?\n\n   Chainwright plans the change of a bicycle to another gearing: what stays, what\n"
-             "   goes, which parts of the shop fit together, what it costs.\n\n");
+    base_buffer_text(out, "What can it do?\n\n"
+                          "   Chainwright plans the change of a bicycle to another gearing: what stays,\n"
+                          "   what goes, which parts of the shop fit together, what it costs.\n\n");
     for (size_t i = 0; i < cli_commands_n; i++) {
         size_t from = out->n;
         base_buffer_text(out, "   ");
@@ -25,9 +25,9 @@ static void overview(struct base_buffer *out) {
         base_buffer_text(out, cli_commands[i]->does);
         base_buffer_char(out, '\n');
     }
-    base_buffer_text(out, "\n   A file named - is standard input. `chainwright help COMMAND` tells a command's\n"
-                          "   options. Exit status: 0 done, 1 the answer is no, 2 wrong usage, 3 bad\n"
-                          "   input, 4 storage or system.\n\n"
+    base_buffer_text(out, "\n   A file named - is standard input. `chainwright help COMMAND` tells the\n"
+                          "   options of a command. Exit status: 0 done, 1 the answer is no, 2 wrong\n"
+                          "   usage, 3 bad input, 4 storage or system.\n\n"
                           "   Figures are guides. The component maker's instructions come first; work on\n"
                           "   brakes, frames and carbon parts belongs to a trained mechanic.\n");
 }
@@ -35,7 +35,7 @@ static void overview(struct base_buffer *out) {
 static void one(struct base_buffer *out, const struct cli_command *command) {
     base_buffer_text(out, "   chainwright ");
     base_buffer_text(out, command->name);
-    cli_usage(out, command);
+    cli_usage(out, command, "\n      ");
     base_buffer_text(out, "\n\n   ");
     base_buffer_text(out, command->does);
     base_buffer_text(out, ".\n");

@@ -42,7 +42,7 @@ extern const struct app_world cli_world;
 /* Runs the program: argv as main gets it. Writes to standard output and error; returns the exit status. */
 int cli_run(int argc, char **argv);
 
-/* The options of a command as they stand on its line of help, appended. */
-void cli_usage(struct base_buffer *out, const struct cli_command *command);
+/* A command's argument, and its options each behind `between`, appended. */
+void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between);
 
 #endif

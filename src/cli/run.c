@@ -36,7 +36,7 @@ static const struct option options[] = {
 #define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
 
-void cli_usage(struct base_buffer *out, const struct cli_command *command) {
+void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
@@ -47,7 +47,8 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command) {
             continue;
         }
         bool needed = (options[i].bit & NEEDED) != 0;
-        base_buffer_text(out, needed ? " " : " [");
+        base_buffer_text(out, between);
+        base_buffer_text(out, needed ? "" : "[");
         base_buffer_text(out, options[i].name);
         if (options[i].value) {
             base_buffer_char(out, ' ');
@@ -66,7 +67,7 @@ static int complain(const char *what, const char *which, const struct cli_comman
     if (command) {
         base_buffer_text(&line, "\nuse: chainwright ");
         base_buffer_text(&line, command->name);
-        cli_usage(&line, command);
+        cli_usage(&line, command, " ");
     } else {
         base_buffer_text(&line, "\n`chainwright help` lists the commands");
     }
