@@ -175,23 +175,30 @@ static void put_slots_row(struct way_page *w, enum explain_mark mark, uint32_t s
     }
 }
 
+/* Did a finding before say this drawback already? */
+static bool said_before(const struct way_page *w, size_t i, const char *code) {
+    for (size_t k = 0; k < i; k++) {
+        const struct fit_finding *other = &w->findings[k];
+        if (explain_mark_of(other) == EXPLAIN_DRAWBACK && other->rule->reasons[other->verdict.reason] == code) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Drawbacks, each sentence once. */
 static void put_drawbacks(struct way_page *w) {
     for (size_t i = 0; i < w->n_findings; i++) {
         const struct fit_finding *finding = &w->findings[i];
-        bool again = false;
-        for (size_t k = 0; k < i; k++) {
-            again = again || (explain_mark_of(&w->findings[k]) == EXPLAIN_DRAWBACK &&
-                              w->findings[k].rule->reasons[w->findings[k].verdict.reason] ==
-                                  finding->rule->reasons[finding->verdict.reason]);
+        if (explain_mark_of(finding) != EXPLAIN_DRAWBACK ||
+            said_before(w, i, finding->rule->reasons[finding->verdict.reason])) {
+            continue;
         }
-        if (explain_mark_of(finding) == EXPLAIN_DRAWBACK && !again) {
-            struct base_buffer text;
-            base_buffer_init(&text, 0);
-            explain_finding(&text, finding);
-            put_part_row(w, EXPLAIN_DRAWBACK, EXPLAIN_FITS, explain_message(explain_marks[EXPLAIN_DRAWBACK].code),
-                         &text, NULL);
-        }
+        struct base_buffer text;
+        base_buffer_init(&text, 0);
+        explain_finding(&text, finding);
+        put_part_row(w, EXPLAIN_DRAWBACK, EXPLAIN_FITS, explain_message(explain_marks[EXPLAIN_DRAWBACK].code), &text,
+                     NULL);
     }
 }
 
