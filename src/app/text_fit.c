@@ -4,7 +4,7 @@
 #include <string.h>
 
 #define NAME_COLUMN 8
-#define SENTENCE_COLUMN 29
+#define SENTENCE_COLUMN 30
 #define ASKED_MOST 8 /* measurements that the answer names */
 
 /* Worst first; a joint that must be measured comes before one that works with a drawback. */
@@ -27,7 +27,7 @@ static void put_finding(struct app_page *page, const struct fit_finding *finding
     app_lay_to(page, APP_BODY);
     app_lay_tile(page, explain_mark_of(finding));
     app_lay_at(page, NAME_COLUMN, explain_rule_name(finding->rule));
-    if (page->at + 2 > SENTENCE_COLUMN) {
+    if (page->at + 3 > SENTENCE_COLUMN) { /* two blanks between them, or a line of its own */
         app_lay_end(page);
     }
     app_lay_wrapped(page, SENTENCE_COLUMN, APP_LAST_COLUMN, text.at ? text.at : "", NULL);

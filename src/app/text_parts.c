@@ -3,7 +3,7 @@
 
 #define PRICE_END 33
 #define STOCK_COLUMN 36
-#define TEXT_COLUMN 46
+#define TEXT_COLUMN 45
 
 /* '3 here', '5 days', or a dash when the list does not say. */
 static void put_stock(struct app_page *page, const struct trade_part *part) {

@@ -120,7 +120,7 @@ static uint32_t new_slots(const struct fit_build *build) {
 static void put_keep_rings(struct app_plan_page *p) {
     const struct plan_way *keep = &p->shown->keep;
     unsigned rings = trade_bike_rings(p->bike);
-    if (!p->shown->keep_found || rings < 2) {
+    if (!p->shown->keep_found || rings < 2 || p->plan->wish.rings == rings) {
         return;
     }
     struct base_buffer slots;

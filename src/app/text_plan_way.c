@@ -232,6 +232,13 @@ static void put_parts(struct way_page *w) {
 
 /* --- gears, chain line, chain -------------------------------------------------------------------------------------- */
 
+static void put_text(struct way_page *w, const char *label, struct base_buffer *text) {
+    if (text->n > 0) {
+        app_end_fact(&w->p->page, APP_FACT, label, text);
+    }
+    base_buffer_clear(text);
+}
+
 static void put_gears(struct way_page *w) {
     const struct plan_values *now = &w->p->plan->now_values, *values = &w->way->values;
     struct app_gears gears;
@@ -259,6 +266,9 @@ static void put_gears(struct way_page *w) {
     app_end_fact(&w->p->page, APP_FACT, "way.label-gears", &text);
     if (gears.rings == 1) {
         app_lay_sprocket_row(&w->p->page, &gears);
+    } else {
+        explain_value_of(&text, w->way->build.at[TRADE_SLOT_CASSETTE].part, TRADE_CASSETTE_SPROCKETS);
+        app_end_fact(&w->p->page, APP_FACT, "gears.sprockets", &text);
     }
     base_buffer_clear(&low);
     base_buffer_clear(&high);
@@ -308,20 +318,11 @@ static void put_chain(struct way_page *w) {
         app_end_fact(&w->p->page, APP_FACT, "chain.label-cage", &text);
     }
     app_shift_of(&shift, w->p->bike, &w->way->build, &w->p->plan->cases, false);
-    if (!isnan(shift.step_mm) && !isnan(shift.pitch_mm)) {
-        app_shift_sentence(&text, &shift);
-        app_end_fact(&w->p->page, APP_FACT, "way.label-shifting", &text);
-    }
+    app_shift_fact(&text, &shift);
+    put_text(w, "way.label-shifting", &text);
 }
 
 /* --- what it hangs on, gives up, weighs, costs --------------------------------------------------------------------- */
-
-static void put_text(struct way_page *w, const char *label, struct base_buffer *text) {
-    if (text->n > 0) {
-        app_end_fact(&w->p->page, APP_FACT, label, text);
-    }
-    base_buffer_clear(text);
-}
 
 /* Days until the last new part is here, and how many have to be ordered. */
 static void put_order(struct way_page *w) {
@@ -353,12 +354,25 @@ static void put_order(struct way_page *w) {
     base_buffer_clear(&name);
 }
 
+/* What to take when the reading is another one: the cheapest pick that waits for nothing. */
+static void put_instead(struct base_buffer *text, const struct way_page *w) {
+    for (size_t i = 0; i < w->p->plan->n_picks && text->n > 0; i++) {
+        if (app_pick(w->p, i)->certain) {
+            const char letter[2] = {app_letter(i), '\0'};
+            base_buffer_text(text, " ");
+            explain_tell(text, "way.else-take", explain_words(letter));
+            return;
+        }
+    }
+}
+
 static void put_rest(struct way_page *w) {
     const struct plan *plan = w->p->plan;
     const struct plan_values *values = &w->way->values;
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_hangs_on(&text, plan, w->way);
+    put_instead(&text, w);
     put_text(w, "way.label-hangs-on", &text);
     explain_gives_up(&text, plan, w->way, app_pick(w->p, 0), "A");
     put_text(w, "way.label-gives-up", &text);

@@ -50,6 +50,8 @@ void app_lay_sprocket_row(struct app_page *page, const struct app_gears *gears);
 void app_chain_sentence(struct base_buffer *text, const struct app_chain *chain);
 void app_cage_sentence(struct base_buffer *text, const struct app_chain *chain);
 void app_shift_sentence(struct base_buffer *text, const struct app_shift *shift);
+/* The same, or without clicks that have a length what the rules say of the pair; nothing when that is open. */
+void app_shift_fact(struct base_buffer *text, const struct app_shift *shift);
 void app_line_sentence(struct base_buffer *text, const struct plan_line *line);
 
 /* The angles of each ring in the largest and the smallest sprocket, as facts; nothing when they are open. */

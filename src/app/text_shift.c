@@ -23,6 +23,19 @@ void app_shift_sentence(struct base_buffer *text, const struct app_shift *shift)
 /* Without cable, or without index, no click has a length: the rules' own sentences tell it. */
 static bool has_clicks(const struct app_shift *shift) { return !isnan(shift->step_mm) && !isnan(shift->pitch_mm); }
 
+void app_shift_fact(struct base_buffer *text, const struct app_shift *shift) {
+    if (has_clicks(shift)) {
+        app_shift_sentence(text, shift);
+        return;
+    }
+    for (size_t i = 0; i < shift->n_findings && text->n == 0; i++) {
+        enum explain_mark mark = explain_mark_of(&shift->findings[i]);
+        if (mark == EXPLAIN_FITS || mark == EXPLAIN_ADAPTED) {
+            explain_reason(text, &shift->findings[i]);
+        }
+    }
+}
+
 void app_text_shift(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_shift *shift) {
     struct app_page page = app_page_on(out, style);
@@ -38,7 +51,12 @@ void app_text_shift(struct base_buffer *out, const struct app_style *style, cons
         app_fact(&page, "shift.label-pull", "shift.pull", explain_known(shift->pull_mm, 2, "mm", shift->known));
         app_fact(&page, "shift.label-ratio", "shift.ratio", explain_known(shift->ratio, 2, "mm", shift->known));
     } else {
-        app_put_paragraph(&page, shift->open.n > 0 ? "shift.open" : "shift.no-clicks", NULL, 0);
+        base_buffer_init(&text, 0);
+        app_shift_fact(&text, shift);
+        if (text.n == 0) {
+            explain_say(&text, shift->open.n > 0 ? "shift.open" : "shift.no-clicks");
+        }
+        app_end_paragraph(&page, &text);
     }
     fit_cases_of(&cases, bike);
     app_lay_findings(&page, shift->findings, shift->n_findings, &cases);

@@ -11,7 +11,7 @@ static struct explain_arg arg_of(const struct fit_fact *fact) {
     if (fact->type == FIT_FACT_WORD) {
         return explain_words(trade_domain_rows[fact->domain].words[fact->word].label);
     }
-    return explain_number(fact->number, fact->decimals, fact->unit ? fact->unit : "");
+    return explain_number(fact->number, fact->decimals, explain_unit_of(fact->unit ? fact->unit : ""));
 }
 
 /* The first fact of a rule is what it computed; the limits behind it stand in tables. */

@@ -3,6 +3,8 @@
 
 #include "explain/message.h"
 
+#include <string.h>
+
 /* What is measured when a sum over slots is open. */
 static const struct {
     unsigned subject;
@@ -76,6 +78,11 @@ void explain_name(struct base_buffer *out, unsigned subject, unsigned property) 
     }
 }
 
+/* Does the way of measuring say itself what comes off first? */
+static bool says_what_comes_off(const struct trade_property_row *row) {
+    return strstr(row->measure, row->needs_off == TRADE_NEEDS_OFF_WHEEL ? "wheel out" : " off") != NULL;
+}
+
 void explain_how(struct base_buffer *out, unsigned subject, unsigned property) {
     static const char *const off[TRADE_NEEDS_OFF_COUNT] = {[TRADE_NEEDS_OFF_WHEEL] = "off.wheel",
                                                            [TRADE_NEEDS_OFF_CASSETTE] = "off.cassette",
@@ -87,7 +94,7 @@ void explain_how(struct base_buffer *out, unsigned subject, unsigned property) {
         return;
     }
     const struct trade_property_row *row = &trade_property_rows[behind];
-    if (off[row->needs_off]) {
+    if (off[row->needs_off] && !says_what_comes_off(row)) {
         explain_say(out, off[row->needs_off]);
         base_buffer_text(out, row->measure[0] != '\0' ? " " : "");
     }

@@ -8,8 +8,7 @@
 
 #define DECIMALS_MOST 2
 
-const char *explain_unit(enum trade_property property) {
-    const char *unit = trade_property_rows[property].unit;
+const char *explain_unit_of(const char *unit) {
     static const struct {
         const char *of_table, *code;
     } units[] = {{"teeth", "unit.teeth"}, {"percent", "unit.percent"}, {"pitches", "unit.pitches"}};
@@ -20,6 +19,8 @@ const char *explain_unit(enum trade_property property) {
     }
     return unit;
 }
+
+const char *explain_unit(enum trade_property property) { return explain_unit_of(trade_property_rows[property].unit); }
 
 /* Lengths that come in a few sizes, which are mostly whole. */
 static bool is_size(enum trade_property property) {

@@ -20,6 +20,8 @@ void explain_reading(struct base_buffer *out, enum trade_property property, cons
 
 /* The unit as people write it: mm, T, %, links; "" when there is none. */
 const char *explain_unit(enum trade_property property);
+/* The same of a unit as the vocabulary and the rules have it: teeth, percent, pitches ... */
+const char *explain_unit_of(const char *unit);
 
 /* Decimals that a number of this property is told with, 0..2: lengths up to 100 mm in tenths, larger ones in whole units,
  * and as many more as the number itself has. */
