@@ -33,7 +33,8 @@ uint32_t fit_rule_slots(const struct fit_rule *rule) {
 
 static void ask_for(struct fit_finding *out, const struct fit_rule *rule, unsigned read) {
     unsigned subject = rule->reads[read].subject;
-    out->ask_subject = (uint8_t)(subject >= FIT_NOW && subject < FIT_MEASURE ? subject - FIT_NOW : subject);
+    out->asks_now = subject >= FIT_NOW && subject < FIT_MEASURE;
+    out->ask_subject = (uint8_t)(out->asks_now ? subject - FIT_NOW : subject);
     out->ask_property = rule->reads[read].property;
 }
 
