@@ -63,9 +63,18 @@ struct teeth {
     const struct trade_counts *sprockets; /* NULL when open */
 };
 
+/* NULL, and waited for, when nobody has counted them. */
+static const struct trade_counts *sprockets_of(struct app_open *open, const struct fit_build *build) {
+    const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
+    if (!cassette || trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS))) {
+        wait_for(open, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKETS);
+        return NULL;
+    }
+    return trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts;
+}
+
 static struct teeth teeth_of(struct app_open *open, enum base_known *known, const struct fit_build *build) {
     struct teeth t = {.n_rings = 0};
-    const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
     for (unsigned i = 0; i < 3; i++) {
         double teeth = slot_number(open, known, build, ring_slots[i], TRADE_RING_TEETH);
         if (!isnan(teeth)) {
@@ -73,11 +82,7 @@ static struct teeth teeth_of(struct app_open *open, enum base_known *known, cons
             t.rings[t.n_rings++] = (int)teeth;
         }
     }
-    if (!cassette || trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS))) {
-        wait_for(open, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKETS);
-        return t;
-    }
-    t.sprockets = trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts;
+    t.sprockets = sprockets_of(open, build);
     if (t.n_rings == 0) {
         wait_for(open, TRADE_SLOT_OUTER_RING, TRADE_RING_TEETH);
     }
@@ -337,8 +342,16 @@ static bool is_word(const struct trade_part *part, enum trade_property property,
     return part && trade_get_word(part, property) == (int)word;
 }
 
+/* No derailleur: no rule of one holds, and nothing is taken for known. */
+static enum base_known rule_known(const struct trade_bike *bike, const struct trade_part *derailleur) {
+    enum base_known suspension = trade_get(&bike->frame, TRADE_FRAME_SUSPENSION)->known;
+    return derailleur ? base_weakest(suspension, trade_get(derailleur, TRADE_REAR_DERAILLEUR_CHAIN_RULE)->known)
+                      : suspension;
+}
+
 static void chain_length(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build) {
     const struct trade_part *derailleur = build->at[TRADE_SLOT_REAR_DERAILLEUR].part;
+    out->rule_known = rule_known(bike, derailleur);
     out->suspended = is_word(&bike->frame, TRADE_FRAME_SUSPENSION, TRADE_YES_NO_YES);
     out->wide_single = is_word(derailleur, TRADE_REAR_DERAILLEUR_CHAIN_RULE, TRADE_CHAIN_RULE_WIDE_SINGLE);
     out->stay_mm = frame_number(&out->open, &out->known, bike,
@@ -389,8 +402,8 @@ void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const st
     const struct trade_part *shifter = build->at[TRADE_SLOT_RIGHT_SHIFTER].part;
     memset(out, 0, sizeof *out);
     out->step_mm = out->pitch_mm = out->error_mm_total = out->pull_mm = out->ratio = NAN;
-    struct teeth t = teeth_of(&out->open, &out->known, build);
-    out->sprockets = t.sprockets ? (int)t.sprockets->n : 0;
+    const struct trade_counts *sprockets = sprockets_of(&out->open, build);
+    out->sprockets = sprockets ? (int)sprockets->n : 0;
     out->pitch_mm = slot_number(&out->open, &out->known, build, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_PITCH_MM);
     if (!is_word(shifter, TRADE_SHIFTER_ACTUATION, TRADE_ACTUATION_FRICTION) &&
         !is_word(shifter, TRADE_SHIFTER_ACTUATION, TRADE_ACTUATION_ELECTRONIC)) {

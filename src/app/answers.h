@@ -86,6 +86,7 @@ struct app_chain {
     double stay_mm;                /* the chain stay that was used */
     int capacity_needed, capacity; /* teeth; capacity -1 when open */
     enum base_known known, capacity_known;
+    enum base_known rule_known;     /* how it is known which rule holds and whether the rear end moves */
     struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage */
     size_t n_findings;
     enum fit_kind verdict; /* the worst of them */

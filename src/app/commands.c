@@ -51,11 +51,15 @@ static void ask_bike(struct app_reply *reply, const struct app_world *world, con
     struct fit_build now;
     app_load_init(&loaded, world, request);
     base_arena_init(&arena, 0);
-    enum base_status status = app_load_bike(&loaded);
+    enum base_status status = app_load_begin_case(&loaded);
+    if (status == BASE_OK) {
+        status = app_load_bike(&loaded);
+    }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         fit_build_now(&now, &loaded.bike);
         answer(reply, &loaded, &now, &arena);
     }
+    app_load_keep_answer(reply, &loaded);
     base_arena_clear(&arena);
     app_load_clear(&loaded);
 }
@@ -207,12 +211,16 @@ static enum base_status first_of(enum base_status a, enum base_status b) { retur
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;
     app_load_init(&loaded, world, request);
-    enum base_status status = app_load_bike(&loaded);
-    status = first_of(status, app_load_wish(&loaded));
-    status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    enum base_status status = app_load_begin_case(&loaded);
+    if (status == BASE_OK) {
+        status = app_load_bike(&loaded);
+        status = first_of(status, app_load_wish(&loaded));
+        status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         answer_plan(reply, &loaded);
     }
+    app_load_keep_answer(reply, &loaded);
     app_load_clear(&loaded);
 }
 
@@ -246,7 +254,12 @@ void app_parts(struct app_reply *reply, const struct app_world *world, const str
 
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     (void)world;
-    if (!app_text_explain(&reply->out, &request->style, base_slice_of(request->subject))) {
+    if (app_text_explain(&reply->out, &request->style, base_slice_of(request->subject))) {
+        if (request->json) {
+            base_buffer_clear(&reply->out);
+            app_json_explain(&reply->out, base_slice_of(request->subject));
+        }
+    } else {
         base_buffer_text(&reply->err, "chainwright: explain: nothing here is called ");
         base_buffer_text(&reply->err, request->subject);
         base_buffer_text(&reply->err, ". Ask for a rule, a property, a slot, a kind or a word.\n");
@@ -276,7 +289,19 @@ void app_check_data(struct app_reply *reply, const struct app_world *world, cons
     }
     status = first_of(status, app_load_wish(&loaded));
     if (!app_load_failed(reply, &loaded, status)) {
-        say_counts(reply, &loaded);
+        if (request->json) {
+            app_json_checked(&reply->out, &loaded.catalogue, &loaded.shop);
+        } else {
+            say_counts(reply, &loaded);
+        }
     }
     app_load_clear(&loaded);
+}
+
+void app_version(struct app_reply *reply, const struct app_request *request) {
+    if (request->json) {
+        app_json_version(&reply->out);
+    } else {
+        base_buffer_text(&reply->out, "chainwright " CHAINWRIGHT_VERSION "\n");
+    }
 }

@@ -21,11 +21,13 @@ enum app_exit {
 
 /* What the user asked. Paths as given; "-" is standard input, for one of them at most. NULL: not given. */
 struct app_request {
+    const char *command; /* its name, as a saved case says it */
     const char *bike;
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
     const char *subject;   /* of explain: a name; of parts: a kind; of check-data: a folder */
-    const char *save_case; /* folder to write all that the run depended on to */
+    const char *save_case; /* folder of its own to write all that the run depended on to: case.json (what was asked),
+                              bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
     bool json;
     bool why;      /* plan: every joint of every way */
     unsigned ways; /* plan: how many ways at most, picks first */
@@ -63,5 +65,6 @@ void app_parts(struct app_reply *reply, const struct app_world *world, const str
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Reads request->catalogue, and a bike and a wish where they are given, and tells every fault. */
 void app_check_data(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+void app_version(struct app_reply *reply, const struct app_request *request);
 
 #endif

@@ -46,11 +46,9 @@ const char *app_json_known(enum base_known known) {
     return names[known];
 }
 
-static void key_known(struct format_out *out, enum base_known known) {
-    app_json_key_text(out, "known", app_json_known(known));
-}
-
-static void key_open(struct format_out *out, const struct app_open *open) {
+/* How the weakest of all that stands behind an answer is known, and what the answer waits for. */
+static void put_known(struct format_out *out, enum base_known known, const struct app_open *open) {
+    app_json_key_text(out, "known", app_json_known(open->n > 0 ? BASE_OPEN : known));
     format_out_key(out, "open");
     format_out_array(out);
     for (size_t i = 0; i < open->n; i++) {
@@ -114,7 +112,7 @@ void app_json_finding(struct format_out *out, const struct fit_finding *finding)
         format_out_null(out);
     }
     put_facts(out, &finding->verdict);
-    key_known(out, finding->known);
+    app_json_key_text(out, "known", app_json_known(finding->known));
     app_json_key_text(out, "source", finding->rule->source);
     if (finding->overruled) {
         format_out_key(out, "overruled");
@@ -177,8 +175,7 @@ void app_json_gears(struct base_buffer *buffer, const struct app_gears *gears) {
     }
     format_out_array_end(&out);
     app_json_key_int(&out, "repeated", (int64_t)gears->repeats);
-    key_known(&out, gears->known);
-    key_open(&out, &gears->open);
+    put_known(&out, gears->known, &gears->open);
     end(&out);
 }
 
@@ -242,8 +239,7 @@ void app_json_line(struct base_buffer *buffer, const struct app_line *line) {
         put_arrangement(&out, &line->arrangements[i]);
     }
     format_out_array_end(&out);
-    key_known(&out, base_weakest(line->line.front.known, line->line.rear.known));
-    key_open(&out, &line->open);
+    put_known(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
     end(&out);
 }
 
@@ -270,8 +266,7 @@ void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     key_count(&out, "sprocket", chain->sprocket, chain->sprocket > 0);
     app_json_key_number(&out, "chainstay_mm", chain->stay_mm);
     app_json_findings(&out, "interfaces", chain->findings, chain->n_findings);
-    key_known(&out, chain->known);
-    key_open(&out, &chain->open);
+    put_known(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known), &chain->open);
     end(&out);
 }
 
@@ -285,8 +280,7 @@ void app_json_shift(struct base_buffer *buffer, const struct app_shift *shift) {
     app_json_key_number(&out, "pull_mm", shift->pull_mm);
     app_json_key_number(&out, "ratio", shift->ratio);
     app_json_findings(&out, "interfaces", shift->findings, shift->n_findings);
-    key_known(&out, shift->known);
-    key_open(&out, &shift->open);
+    put_known(&out, shift->known, &shift->open);
     end(&out);
 }
 

@@ -6,6 +6,7 @@
 #define APP_JSON_H
 
 #include "app/answers.h"
+#include "app/commands.h"
 #include "app/text.h"
 #include "base/fault.h"
 
@@ -30,5 +31,12 @@ void app_json_faults(struct base_buffer *out, const struct base_faults *faults);
 /* Parts of the shop; kind: enum trade_kind, or -1 for all. */
 void app_json_parts(struct base_buffer *out, const struct trade_catalogue *catalogue, const struct trade_shop *shop,
                     int kind);
+/* Everything that is called so. */
+void app_json_explain(struct base_buffer *out, struct base_slice name);
+/* What check-data found nothing to mend in: how many parts of each kind. */
+void app_json_checked(struct base_buffer *out, const struct trade_catalogue *catalogue, const struct trade_shop *shop);
+void app_json_version(struct base_buffer *out);
+/* What was asked, for a case that is saved: the command and the options that an answer hangs on. */
+void app_json_case(struct base_buffer *out, const struct app_request *request);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * The shop's parts as JSON.
+ * Lists and small documents as JSON: the shop's parts, how many they are, the version, what a saved case asks.
  */
 #include "app/json.h"
 #include "app/json_parts.h"
@@ -23,7 +23,7 @@ static void put_counts(struct format_out *out, const struct trade_counts *counts
     format_out_array_end(out);
 }
 
-static void put_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value) {
+void app_json_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value) {
     switch (row->type) {
     case TRADE_NUMBER:
     case TRADE_COUNT:
@@ -58,12 +58,12 @@ static void put_properties(struct format_out *out, const struct trade_part *part
         }
         format_out_key(out, row->name);
         if (value->known == BASE_MEASURED) {
-            put_value(out, row, value);
+            app_json_value(out, row, value);
             continue;
         }
         format_out_object(out);
         format_out_key(out, "value");
-        put_value(out, row, value);
+        app_json_value(out, row, value);
         app_json_key_text(out, "known", app_json_known(value->known));
         format_out_object_end(out);
     }
@@ -105,6 +105,49 @@ void app_json_parts(struct base_buffer *buffer, const struct trade_catalogue *ca
         }
     }
     format_out_array_end(&out);
+    format_out_object_end(&out);
+    format_out_done(&out);
+}
+
+void app_json_checked(struct base_buffer *buffer, const struct trade_catalogue *catalogue,
+                      const struct trade_shop *shop) {
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    app_json_key_text(&out, "currency", shop->currency);
+    app_json_key_text(&out, "revision", catalogue->revision);
+    app_json_key_int(&out, "parts", (int64_t)catalogue->n_all);
+    format_out_key(&out, "kinds");
+    format_out_object(&out);
+    for (unsigned k = 0; k < TRADE_KINDS; k++) {
+        if (catalogue->n[k] > 0) {
+            app_json_key_int(&out, trade_kind_rows[k].name, (int64_t)catalogue->n[k]);
+        }
+    }
+    format_out_object_end(&out);
+    format_out_object_end(&out);
+    format_out_done(&out);
+}
+
+void app_json_version(struct base_buffer *buffer) {
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    app_json_key_text(&out, "version", CHAINWRIGHT_VERSION);
+    format_out_object_end(&out);
+    format_out_done(&out);
+}
+
+void app_json_case(struct base_buffer *buffer, const struct app_request *request) {
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    app_json_key_text(&out, "command", request->command);
+    if (request->catalogue) {
+        app_json_key_int(&out, "ways", request->ways);
+        app_json_key_bool(&out, "why", request->why);
+    }
+    app_json_key_text(&out, "version", CHAINWRIGHT_VERSION);
     format_out_object_end(&out);
     format_out_done(&out);
 }

@@ -19,6 +19,11 @@ void app_json_path(struct format_out *out, unsigned subject, unsigned property);
 /* "measured", "table", "assumed", "open". */
 const char *app_json_known(enum base_known known);
 
+/* A known value as it stands in a file: a number, a word, a list. */
+void app_json_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value);
+/* Under the key `assumed`: what was taken for granted of the bike, of all that an answer can hang on. */
+void app_json_assumed(struct format_out *out, const struct trade_bike *bike);
+
 /* One finding, and a list of them under a key. */
 void app_json_finding(struct format_out *out, const struct fit_finding *finding);
 void app_json_findings(struct format_out *out, const char *key, const struct fit_finding *findings, size_t n);

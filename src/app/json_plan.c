@@ -225,7 +225,7 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     }
     if (shown->n_reliefs == 0) {
         format_out_object(out);
-        app_json_key_text(out, "catalogue", "no set of wishes that is given up opens a way with these parts");
+        app_json_key_text(out, "catalogue", explain_message("plan.none-at-all"));
         format_out_object_end(out);
     }
     format_out_array_end(out);
@@ -269,6 +269,7 @@ void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *show
     }
     put_left_out(&out, plan);
     put_open(&out, plan);
+    app_json_assumed(&out, plan->question.bike);
     app_json_key_bool(&out, "cases_cut", plan->cases.cut);
     if (plan->n_ways == 0) {
         put_because(&out, shown);

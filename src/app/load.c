@@ -17,6 +17,7 @@ void app_load_init(struct app_loaded *out, const struct app_world *world, const 
     trade_wish_init(&out->wish);
     trade_shop_init(&out->shop);
     trade_catalogue_init(&out->catalogue);
+    base_buffer_init(&out->trouble, 0);
     out->world = world;
     out->request = request;
 }
@@ -28,6 +29,7 @@ void app_load_clear(struct app_loaded *loaded) {
     trade_catalogue_clear(&loaded->catalogue);
     base_faults_clear(&loaded->faults);
     trade_names_clear(&loaded->names);
+    base_buffer_clear(&loaded->trouble);
 }
 
 /* --- files --------------------------------------------------------------------------------------------------------- */
@@ -36,20 +38,41 @@ static struct base_slice bytes_of(const struct base_buffer *buffer) {
     return (struct base_slice){buffer->at, buffer->n};
 }
 
-static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
-    if (status == BASE_BAD_INPUT || status == BASE_LIMIT) {
-        base_faults_add(&loaded->faults, &(struct base_fault){
-                                             .file = path,
-                                             .found = status == BASE_LIMIT ? "more than 256 MiB" : "nothing to read",
-                                             .allowed = "a file that is there and may be read",
-                                         });
-        return BASE_BAD_INPUT;
+/* Keeps the name of the file at which the machine failed. */
+static enum base_status keep_trouble(struct app_loaded *loaded, const char *path, enum base_status status) {
+    if (status == BASE_SYSTEM && loaded->trouble.n == 0) {
+        base_buffer_text(&loaded->trouble, path);
     }
     return status;
 }
 
+static enum base_status tell(struct app_loaded *loaded, const char *path, const char *found, const char *allowed) {
+    base_faults_add(&loaded->faults, &(struct base_fault){.file = path, .found = found, .allowed = allowed});
+    return BASE_BAD_INPUT;
+}
+
+static bool is_folder(const struct app_loaded *loaded, const char *path) {
+    struct base_buffer names;
+    base_buffer_init(&names, 0);
+    bool listed = loaded->world->list(loaded->world->self, &names, path) == BASE_OK;
+    base_buffer_clear(&names);
+    return listed;
+}
+
+static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
+    switch (status) {
+    case BASE_LIMIT:
+        return tell(loaded, path, "more than 256 MiB", "a file of less");
+    case BASE_BAD_INPUT:
+        return tell(loaded, path, is_folder(loaded, path) ? "a folder" : "nothing to read",
+                    "a file that is there and may be read");
+    default:
+        return keep_trouble(loaded, path, status);
+    }
+}
+
 /* Keeps a copy in the case folder, under the name that a case has for it. */
-static enum base_status keep_copy(const struct app_loaded *loaded, const char *name, struct base_slice bytes) {
+static enum base_status keep_copy(struct app_loaded *loaded, const char *name, struct base_slice bytes) {
     struct base_buffer path;
     if (!loaded->request->save_case) {
         return BASE_OK;
@@ -60,8 +83,42 @@ static enum base_status keep_copy(const struct app_loaded *loaded, const char *n
     base_buffer_text(&path, name);
     enum base_status status =
         path.status == BASE_OK ? loaded->world->write(loaded->world->self, path.at, bytes) : path.status;
+    status = keep_trouble(loaded, path.at, status);
     base_buffer_clear(&path);
     return status;
+}
+
+static bool is_taken(const struct app_loaded *loaded, const char *folder) {
+    struct base_buffer names;
+    base_buffer_init(&names, 0);
+    bool listed = loaded->world->list(loaded->world->self, &names, folder) == BASE_OK;
+    bool taken = listed && names.n > 0;
+    base_buffer_clear(&names);
+    return taken;
+}
+
+enum base_status app_load_begin_case(struct app_loaded *loaded) {
+    const char *folder = loaded->request->save_case;
+    struct base_buffer asked;
+    if (!folder) {
+        return BASE_OK;
+    }
+    if (is_taken(loaded, folder)) {
+        return tell(loaded, folder, "a folder with files in it", "a folder that is new or empty, for the case alone");
+    }
+    base_buffer_init(&asked, 0);
+    app_json_case(&asked, loaded->request);
+    enum base_status status = asked.status == BASE_OK ? keep_copy(loaded, "case.json", bytes_of(&asked)) : asked.status;
+    base_buffer_clear(&asked);
+    return status;
+}
+
+void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded) {
+    bool answered = loaded->request->json && (reply->status == APP_DONE || reply->status == APP_NO);
+    enum base_status status = answered ? keep_copy(loaded, "expected.json", bytes_of(&reply->out)) : BASE_OK;
+    if (app_load_failed(reply, loaded, status)) {
+        base_buffer_clear(&reply->out);
+    }
 }
 
 /* A file's bytes, into a buffer that the caller has set up. */
@@ -91,13 +148,10 @@ static enum base_status parse_bike(struct app_loaded *loaded, struct base_slice 
     return status;
 }
 
-enum base_status app_load_bike_file(struct app_loaded *loaded, const char *path) {
+enum base_status app_load_bike(struct app_loaded *loaded) {
+    const char *path = loaded->request->bike;
     struct base_buffer bytes;
     base_buffer_init(&bytes, 0);
-    if (loaded->has_bike) {
-        trade_bike_clear(&loaded->bike);
-        loaded->has_bike = false;
-    }
     enum base_status status = read_file(loaded, &bytes, path, "bike.json");
     if (status == BASE_OK) {
         status = parse_bike(loaded, bytes_of(&bytes), path);
@@ -105,8 +159,6 @@ enum base_status app_load_bike_file(struct app_loaded *loaded, const char *path)
     base_buffer_clear(&bytes);
     return status;
 }
-
-enum base_status app_load_bike(struct app_loaded *loaded) { return app_load_bike_file(loaded, loaded->request->bike); }
 
 enum base_status app_load_wish(struct app_loaded *loaded) {
     struct base_buffer bytes;
@@ -189,14 +241,13 @@ static enum base_status load_all_parts(struct app_loaded *loaded, struct format_
         }
         found++;
         enum base_status status = load_parts(loaded, builder, folder, name);
-        worst = status != BASE_OK && worst != BASE_SYSTEM ? status : worst;
+        if (status != BASE_OK && (worst == BASE_OK || worst == BASE_BAD_INPUT)) {
+            worst = status;
+        }
     }
     if (found == 0) {
-        base_faults_add(&loaded->faults, &(struct base_fault){.file = folder,
-                                                              .found = "no CSV file",
-                                                              .allowed = "shop.json and one CSV file for each kind of "
-                                                                         "part, such as cassette.csv"});
-        return BASE_BAD_INPUT;
+        return tell(loaded, folder, "no CSV file",
+                    "shop.json and one CSV file for each kind of part, such as cassette.csv");
     }
     return worst;
 }
@@ -208,7 +259,9 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
     enum base_status status = loaded->world->list(loaded->world->self, &names, folder);
     if (status != BASE_OK) {
         base_buffer_clear(&names);
-        return tell_unreadable(loaded, folder, status);
+        return status == BASE_BAD_INPUT
+                   ? tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
+                   : keep_trouble(loaded, folder, status);
     }
     status = load_shop(loaded, folder);
     if (status == BASE_OK) {
@@ -248,7 +301,9 @@ bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, e
                                       "sprockets, or slots to keep.\n");
         break;
     case BASE_SYSTEM:
-        base_buffer_text(&reply->err, "chainwright: a file could not be read or written: the disk, or its rights.\n");
+        base_buffer_text(&reply->err, "chainwright: ");
+        base_buffer_text(&reply->err, loaded->trouble.n > 0 ? loaded->trouble.at : "a file");
+        base_buffer_text(&reply->err, " can't be read or written: the disk, or its rights.\n");
         break;
     }
     reply->status = APP_FAILED;

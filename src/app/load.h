@@ -20,6 +20,7 @@ struct app_loaded {
     struct trade_shop shop;
     struct trade_catalogue catalogue;
     bool has_bike, has_catalogue;
+    struct base_buffer trouble;        /* the file at which the machine failed; empty when it did not */
     const struct app_world *world;     /* borrowed */
     const struct app_request *request; /* borrowed */
 };
@@ -29,14 +30,19 @@ void app_load_init(struct app_loaded *out, const struct app_world *world, const 
 /* Frees all that was read. */
 void app_load_clear(struct app_loaded *loaded);
 
+/* Begins the request's case folder, when there is one, by what was asked. Files of another case would be taken for this
+ * one's, so BASE_BAD_INPUT where the folder holds anything; BASE_SYSTEM, BASE_NO_MEMORY. Before anything is read. */
+enum base_status app_load_begin_case(struct app_loaded *loaded) BASE_CHECKED;
+
 /* Each reads what the request names into `loaded`, and copies it into the request's case folder when there is one.
  * BASE_BAD_INPUT with faults told; BASE_SYSTEM, BASE_NO_MEMORY. */
 enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
-/* A bike from a file of another name than the request's, such as one of a folder of them. */
-enum base_status app_load_bike_file(struct app_loaded *loaded, const char *path) BASE_CHECKED;
+/* Keeps the answer in the request's case folder when there is one, and the answer is JSON. Sets the reply's exit status
+ * where that fails. */
+void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded);
 
 /* Writes what went wrong to the reply and sets its exit status; true when something did. */
 bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status);

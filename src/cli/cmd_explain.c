@@ -10,6 +10,7 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_explain = {
     .name = "explain",
     .argument = "NAME",
+    .options = CLI_JSON,
     .does = "what a rule, a property, a slot, a kind or a word means",
     .run = run,
 };

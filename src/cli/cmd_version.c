@@ -4,13 +4,13 @@
 static void run(struct app_reply *reply, const struct app_world *world, struct app_request *request,
                 const char *argument) {
     (void)world;
-    (void)request;
     (void)argument;
-    base_buffer_text(&reply->out, "chainwright " CHAINWRIGHT_VERSION "\n");
+    app_version(reply, request);
 }
 
 const struct cli_command cli_version = {
     .name = "version",
+    .options = CLI_JSON,
     .does = "prints the version",
     .run = run,
 };

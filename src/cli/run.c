@@ -138,6 +138,8 @@ static const struct option *find_option(const char *word, const char **value, un
     return NULL;
 }
 
+static bool is_stdin(const char *path) { return path && strcmp(path, "-") == 0; }
+
 /* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
 static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command,
                           int argc, char **argv) {
@@ -166,6 +168,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
+    }
+    if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike))) {
+        return complain("standard input is one file: ", "only the bike or only the wish can be -", command);
     }
     return 0;
 }
@@ -202,6 +207,7 @@ int cli_run(int argc, char **argv) {
     if (argc > 1 && read_arguments(&request, &argument, command, argc, argv) != 0) {
         return APP_USAGE;
     }
+    request.command = command->name;
     request.style = style_here();
     app_reply_init(&reply);
     command->run(&reply, &cli_world, &request, argument);

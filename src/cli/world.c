@@ -69,8 +69,11 @@ static enum base_status list_folder(void *self, struct base_buffer *out, const c
         return status_of(errno);
     }
     for (int i = 0; i < n; i++) {
-        base_buffer_text(out, entries[i]->d_name);
-        base_buffer_char(out, '\n');
+        const char *name = entries[i]->d_name;
+        if (strcmp(name, ".") != 0 && strcmp(name, "..") != 0) {
+            base_buffer_text(out, name);
+            base_buffer_char(out, '\n');
+        }
         free(entries[i]);
     }
     free(entries);
