@@ -1,0 +1,307 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The JSON Schemas of what the program answers, for write-schema: each key with what it says and its unit. An answer may
+hold more keys than are named here, but those that are named in `required` are there for ever.
+"""
+import csv
+import os
+
+PURPOSES = ["least_money", "least_change", "easiest_climbing", "highest_gear", "closest_range", "nothing_to_measure",
+            "fewest_drawbacks", "lightest"]
+OBJECTIVES = ["cost", "lowest", "highest", "mass", "line_error", "minutes", "changed"]
+WISHES = ["rings", "sprockets", "lowest_m_max", "highest_m_min", "budget", "keep"]
+PATH = {"description": "JSON pointer, RFC 6901.", "type": "string", "pattern": "^(/[^/]*)+$"}
+COUNT = {"type": "integer", "minimum": 0}
+TEETH = {"type": "integer", "minimum": 1}
+TEXT = {"type": "string", "minLength": 1}
+NUMBER = {"type": "number"}
+POSITIVE = {"type": "number", "exclusiveMinimum": 0}
+BOOL = {"type": "boolean"}
+ID = {"type": "string", "minLength": 1, "maxLength": 64}
+
+
+def read(data, name):
+    with open(os.path.join(data, name), encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def say(description, schema):
+    return {"description": description, **schema}
+
+
+def or_null(schema):
+    if "type" in schema and "enum" not in schema:
+        return {**schema, "type": [schema["type"], "null"]}
+    return {"anyOf": [schema, {"type": "null"}]}
+
+
+def held(properties, optional=(), **more):
+    """An object with these properties, all of them there but the optional ones; others may stand beside them."""
+    return {"type": "object", "properties": properties, "required": [key for key in properties if key not in optional],
+            **more}
+
+
+def listed(items, **more):
+    return {"type": "array", "items": items, **more}
+
+
+def named(name):
+    return {"$ref": f"#/$defs/{name}"}
+
+
+def defs(data, *names):
+    slots = [row["slot"] for row in read(data, "slots.csv")]
+    verdicts = [row["word"] for row in read(data, "words.csv") if row["domain"] == "verdict"]
+    fact = say("A figure, or a word of the vocabulary.", {"anyOf": [
+        held({"value": say("In its unit; null while it is open.", or_null(NUMBER)),
+              "unit": say("mm, T, pitches, ...; empty for a bare number.", {"type": "string"})}),
+        held({"word": say("As it stands in a file.", TEXT)})]})
+    overruled = held({"by": say("Who.", TEXT), "reason": say("Why, in their words.", TEXT)})
+    finding = held({
+        "rule": say("The rule's id: words, which mean the same for ever.", {"type": "string", "pattern": "^[a-z]+(-[a-z0-9]+)*$"}),
+        "slots": say("The slots that meet here.", listed(named("slot"), uniqueItems=True)),
+        "verdict": named("verdict"),
+        "reason": say("In plain words, with the figures.", TEXT),
+        "measure": say("The value that decides it while nobody knows it; else null.", {"anyOf": [named("path"), {"type": "null"}]}),
+        "facts": say("The figures behind it, in the order of the reason.", listed(fact)),
+        "known": named("known"),
+        "source": say("Where the rule's figures come from.", or_null(TEXT)),
+        "overruled": say("Who overruled it, and why. The verdict stays.", overruled),
+    }, optional=["overruled"], description="What a rule says of one joint.")
+    every = {
+        "path": PATH,
+        "known": say("How the weakest of the values behind it is known.", {"enum": ["measured", "table", "assumed", "open"]}),
+        "verdict": say("Fits; fits with an adapter; works with a drawback; must be measured; clash.", {"enum": verdicts}),
+        "slot": {"enum": slots}, "finding": finding, "choice": say("Id of a part of the catalogue, keep or none.", ID),
+        "parts": say("What the way has in each slot.", held({slot: named("choice") for slot in slots}, additionalProperties=False)),
+    }
+    return {name: every[name] for name in names}
+
+
+FINDING = ["path", "known", "verdict", "slot", "finding"]
+WAITS = {"known": named("known"),
+         "open": say("What the answer waits for: paths in the bike's file. Empty when nothing is open.",
+                     listed(named("path"), uniqueItems=True))}
+
+
+def gears(data):
+    gear = held({"ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH), "ratio": say("Ring over sprocket.", POSITIVE),
+                 "development_m": say("Metres for a turn of the cranks; null while the wheel is open.", or_null(POSITIVE))})
+    return "Answer of gears: which gears has it now?", held({
+        "gears": say("In rising ratio; empty while rings or sprockets are open.", listed(gear)),
+        "range_percent": say("Highest ratio over the lowest, percent.", or_null({"type": "number", "minimum": 100})),
+        "lowest_m": say("Development of the lowest gear, m.", or_null(POSITIVE)),
+        "highest_m": say("Development of the highest gear, m.", or_null(POSITIVE)),
+        "steps_percent": say("From each gear to the next, percent.", listed({"type": "number", "minimum": 0})),
+        "repeated": say("How many steps are so small that two gears repeat each other.", COUNT),
+        **WAITS}, **{"$defs": defs(data, "path", "known")})
+
+
+def line(data):
+    angle = held({"ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH),
+                  "offset_mm": say("Ring's plane less the sprocket's, mm.", or_null(NUMBER)),
+                  "angle_deg": say("Of the chain to the centre plane, degrees; sign of the offset.",
+                                   or_null({"type": "number", "minimum": -90, "maximum": 90}))})
+    means = held({
+        "means": say("What would bring the line nearer.",
+                     {"enum": ["spindle", "ring_offset", "washers", "ring_place", "cup_spacers"]}),
+        "moves_mm": say("Change of the ring's plane, outwards positive, mm.", NUMBER),
+        "value_mm": say("Length of the spindle, offset of the ring, thickness of the spacers, mm.", NUMBER),
+        "place": say("The place of the ring, instead of value_mm.", {"enum": ["outer", "middle", "inner"]}),
+        "error_mm": say("Signed, with it, mm.", NUMBER),
+        "drawback": say("It has one: both arms stand off centre.", BOOL)}, optional=["value_mm", "place"])
+    window = {"type": "array", "prefixItems": [NUMBER, NUMBER], "items": False, "minItems": 2}
+    return "Answer of line: does the chain run straight?", held({
+        "front_mm": say("Middle of the rings from the centre plane, mm.", or_null(NUMBER)),
+        "rear_mm": say("Middle of the cassette from the centre plane, mm.", or_null(NUMBER)),
+        "target_mm": say("The window that the frame wants, lower and upper end, mm.", {"anyOf": [window, {"type": "null"}]}),
+        "target_from": say("What the frame had when new; the table by hub width and use; the rear line.",
+                           {"enum": ["new", "table", "rear", None]}),
+        "target_source": say("Where the window was published.", or_null(TEXT)),
+        "error_mm": say("0 within the window, else the signed distance to its nearer end, mm.", or_null(NUMBER)),
+        "angles": say("Of the chain in every gear, in rising ratio.", listed(angle)),
+        "axles_mm": say("Between the axles, seen from above, mm.", or_null(POSITIVE)),
+        "gap_assumed": say("Frame to smallest sprocket was not measured.", BOOL),
+        "rear_mm_per_mm_of_gap": say("How far a millimetre of that gap moves the rear line, mm.", NUMBER),
+        "angle_deg_per_mm_of_gap": say("How far a millimetre of that gap moves an angle, degrees.", or_null(NUMBER)),
+        "arrangements": say("What brings the line nearer, nearest first; empty within the window.", listed(means)),
+        **WAITS}, **{"$defs": defs(data, "path", "known")})
+
+
+def chain(data):
+    return "Answer of chain: how long must the chain be?", held({
+        "links": say("Pitches to cut, joining link counted; always even.", or_null({"type": "integer", "multipleOf": 2, "minimum": 2})),
+        "bare_links": say("The bare loop round largest ring and largest sprocket, pitches, not rounded.", or_null(POSITIVE)),
+        "rule_of_thumb_links": say("What the workshop rule gives, pitches.", or_null(TEETH)),
+        "capacity_needed_teeth": say("What the gears ask of the cage, teeth.", or_null(COUNT)),
+        "capacity_teeth": say("What the cage takes up, teeth.", or_null(COUNT)),
+        "verdict": named("verdict"),
+        "chain_rule": say("The workshop rule that belongs to the derailleur.", {"enum": ["ordinary", "wide_single"]}),
+        "ring": say("The largest ring, teeth.", or_null(TEETH)),
+        "sprocket": say("The largest sprocket, teeth.", or_null(TEETH)),
+        "chainstay_mm": say("The chain stay that was used: the longest one of a suspended rear end, mm.", or_null(POSITIVE)),
+        "interfaces": say("The joints that the chain takes part in.", listed(named("finding"))),
+        **WAITS}, **{"$defs": defs(data, *FINDING)})
+
+
+def shift(data):
+    return "Answer of shift: does a click move one sprocket?", held({
+        "step_mm": say("Way of the guide wheel for a click, mm.", or_null(NUMBER)),
+        "pitch_mm": say("Sprocket to sprocket, mm.", or_null(POSITIVE)),
+        "error_mm_total": say("(sprockets - 1) times (step - pitch), signed, mm.", or_null(NUMBER)),
+        "verdict": named("verdict"),
+        "pull_mm": say("Cable for a click, mm.", or_null(POSITIVE)),
+        "ratio": say("Way of the guide wheel for a millimetre of cable.", or_null(POSITIVE)),
+        "interfaces": say("The joints that shifting takes part in.", listed(named("finding"))),
+        **WAITS}, **{"$defs": defs(data, *FINDING)})
+
+
+def fit(data):
+    return "Answer of fit: does it all fit together?", held(
+        {"interfaces": say("Every joint of the bike as it stands.", listed(named("finding")))},
+        **{"$defs": defs(data, *FINDING)})
+
+
+def values():
+    return {
+        "cost": say("Parts and labour without tax, minor units.", COUNT),
+        "price": say("Of the parts, minor units.", COUNT),
+        "labour": say("Of the operations that the changed slots call for, minor units.", COUNT),
+        "mass_g": say("Signed change against the bike as it stands, g.", {"type": "integer"}),
+        "mass_assumed": say("A part was not weighed: the usual mass of its kind stands in.", BOOL),
+        "lowest_m": say("Development of the lowest gear, m; null while the wheel is open.", or_null(POSITIVE)),
+        "highest_m": say("Development of the highest gear, m; null while the wheel is open.", or_null(POSITIVE)),
+        "line_error_mm": say("Distance outside the window in steps of 0.5, mm.",
+                             or_null({"type": "number", "minimum": 0, "multipleOf": 0.5})),
+        "bench_min": say("Minutes on the bench.", {"type": "number", "minimum": 0}),
+        "changed": say("How many slots change.", COUNT),
+        "parts": named("parts"),
+    }
+
+
+def plan(data):
+    case = {"type": "object", "minProperties": 1, "propertyNames": named("path"),
+            "additionalProperties": {"type": ["number", "string", "null"]}}
+    build = held({
+        **values(),
+        "certain": say("It fits whatever is still to be measured.", BOOL),
+        "cases": say("The cases in which it fits: what must measure as what; null: whatever it reads, it must be measured. "
+                     "Empty when it is certain.", listed(case)),
+        "drawbacks": say("Codes, rule and reason.", listed({"type": "string", "pattern": "^[a-z-]+[.][a-z0-9-]+$"}, uniqueItems=True)),
+        "equals": say("How many other part lists have the same values, cases and drawbacks.", COUNT),
+        "picks": say("What it is picked for.", listed({"enum": PURPOSES}, uniqueItems=True)),
+        "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),
+    }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
+    relief = {"anyOf": [
+        held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}),
+        held({"catalogue": say("That no set of wishes helps, in words.", TEXT)})]}
+    assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
+                    "value": say("What it is taken as, in the property's unit, or a word.", {"type": ["number", "string", "array"]})})
+    return "Answer of plan: the ways that no other way beats", held({
+        "builds": say("The picks first, in rising cost; then the others, in rising cost.", listed(named("build"))),
+        "front_size": say("How many ways there are in all.", COUNT),
+        "objectives": say("What was compared.", listed({"enum": OBJECTIVES}, uniqueItems=True, minItems=1)),
+        "complete": say("The search saw every way.", BOOL),
+        "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "now": say("The bike as it stands.", held({
+            "lowest_m": say("Development of its lowest gear, m.", or_null(POSITIVE)),
+            "highest_m": say("Development of its highest gear, m.", or_null(POSITIVE))})),
+        "keep_rings": say("The cheapest way of keeping the rings; null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
+        "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(held({
+            "id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)}))),
+        "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
+        "assumed": say("What was assumed of the bike, because nobody measured it and no table tells it for sure.", listed(assumed)),
+        "cases_cut": say("There were more cases of what is open than are told apart.", BOOL),
+        "because": say("When there is no way: the smallest sets of wishes whose giving up opens one, and what it opens.",
+                       listed(relief, minItems=1)),
+    }, optional=["because"], **{
+        "$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build},
+        "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
+
+
+def refused(data):
+    return "Answer of any question about a bike that is turned down", held({"refused": say("Why, and what then.", held({
+        "why": say("In plain words.", TEXT), "can_do": say("What can still be done, in plain words.", TEXT),
+        "code": say("The reason as a code, which means the same for ever.", {"type": "string", "pattern": "^[a-z]+([.-][a-z]+)*$"})}))})
+
+
+def faults(data):
+    fault = held({
+        "file": say("As the user named it; - is standard input.", TEXT),
+        "line": say("From 1; null where a path says where.", or_null(TEETH)),
+        "column": say("In characters, from 1.", or_null(TEETH)),
+        "path": say("JSON pointer, or the name of a CSV column; cut to 60 characters.", or_null({"type": "string"})),
+        "found": say("Cut to 60 characters; null when the name at the end of the path is unknown.", or_null({"type": "string"})),
+        "allowed": say("In words.", TEXT),
+        "nearest": say("The nearest known name, or the number that was probably meant.", or_null({"type": "string"})),
+    }, additionalProperties=False)
+    return "What is wrong with what was read", held({
+        "faults": say("At most 50.", listed(fault, minItems=1, maxItems=50)),
+        "total": say("How many there are, those that are not told included.", TEETH)})
+
+
+def explain(data):
+    name = say("As it stands in files and answers.", TEXT)
+    sorts = {
+        "rule": {"what": say("What it judges, in a sentence.", or_null(TEXT)), "more": say("More of it.", or_null(TEXT)),
+                 "never_overruled": say("Safety: nobody may overrule it.", BOOL), "source": say("Where its figures come from.", TEXT),
+                 "reasons": say("Codes of what it may say.", listed(TEXT))},
+        "reason": {"rule": say("The rule that says it.", TEXT), "text": say("Its sentence; {0} and so on are figures.", or_null(TEXT))},
+        "slot": {"label": say("What people call it.", TEXT), "kind": say("Of the parts that it takes.", TEXT),
+                 "what": say("More of it.", or_null(TEXT)), "may_be_none": say("It may be empty.", BOOL),
+                 "rules": say("That look at it.", listed(TEXT))},
+        "property": {"kind": say("Whose property it is.", TEXT), "label": say("What people call it.", TEXT),
+                     "unit": say("Null where it has none.", or_null(TEXT)), "low": say("Least value, in the unit.", or_null(NUMBER)),
+                     "high": say("Largest value, in the unit.", or_null(NUMBER)), "words": say("That it may be.", listed(TEXT)),
+                     "usual": say("Values that usually occur.", listed({"type": ["number", "string"]})),
+                     "assumed": say("What is assumed when nobody measured it.", {"type": ["number", "string", "null"]}),
+                     "measure": say("How it is measured.", or_null(TEXT)),
+                     "minutes": say("To measure it, min.", {"type": "number", "minimum": 0})},
+        "kind": {"properties": say("In the order of the vocabulary.", listed(TEXT))},
+        "mark": {"label": say("What people read.", TEXT), "what": say("What it means.", TEXT)},
+        "word": {"of": say("The list of words that it belongs to.", TEXT), "label": say("What people read.", TEXT),
+                 "note": say("More of it.", or_null(TEXT))},
+        "list": {"names": say("Everything that there is of this sort.", listed(TEXT))},
+    }
+    found = {"oneOf": [held({"sort": say("What it is.", {"const": sort}), "name": name, **more}) for sort, more in sorts.items()]}
+    return "Answer of explain: what does a name mean?", held(
+        {"found": say("Everything that is called so.", listed(found, minItems=1))})
+
+
+def parts(data):
+    value = {"type": ["number", "string", "array"]}
+    stated = {"anyOf": [value, held({"value": say("The value.", value), "known": named("known")})]}
+    part = held({
+        "id": say("In the catalogue.", ID), "kind": say("Of part.", {"enum": sorted({row["kind"] for row in read(data, "slots.csv")})}),
+        "price": say("Without tax, minor units.", COUNT), "stock": say("How many are here; null when the list does not say.", or_null(COUNT)),
+        "days": say("Until it is here, when it is not; null when the list does not say.", or_null(COUNT)),
+        "properties": say("By the vocabulary, in its units. One that the list does not say itself tells how it is known.",
+                          {"type": "object", "additionalProperties": stated})})
+    return "Answer of parts: what has the shop?", held({
+        "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "revision": say("A short name of this state of the list.", TEXT),
+        "parts": say("By kind, then by id.", listed(part))}, **{"$defs": defs(data, "known")})
+
+
+def check_data(data):
+    kinds = sorted({row["kind"] for row in read(data, "slots.csv")})
+    return "Answer of check-data when there is nothing to mend", held({
+        "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "revision": say("A short name of this state of the list.", TEXT),
+        "parts": say("How many in all.", COUNT),
+        "kinds": say("How many of each kind that there are any of.",
+                     {"type": "object", "propertyNames": {"enum": kinds}, "additionalProperties": TEETH})})
+
+
+def version(data):
+    return "Answer of version", held({"version": say("Of the program.", {"type": "string", "pattern": "^[0-9]+([.][0-9]+)+$"})})
+
+
+def case(data):
+    return "case.json of a saved case: what was asked", held({
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan"]}),
+        "ways": say("Of plan: how many ways at most.", TEETH), "why": say("Of plan: with every joint of every way.", BOOL),
+        "version": say("Of the program that saved it.", TEXT)}, optional=["ways", "why", "version"], additionalProperties=False)
+
+
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "refused": refused,
+          "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}
