@@ -11,9 +11,11 @@ struct fit_case_set fit_all_cases(const struct fit_cases *cases) {
 }
 
 bool fit_no_case(const struct fit_case_set *set) {
-    for (size_t i = 0; i < FIT_CASE_WORDS; i++)
-        if (set->bits[i])
+    for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
+        if (set->bits[i]) {
             return false;
+        }
+    }
     return true;
 }
 
@@ -28,13 +30,16 @@ static bool decided_by(const struct fit_cases *cases, const struct fit_case_set 
     memset(in, -1, sizeof in);
     for (uint32_t joint = 0; joint < cases->n; joint++) {
         uint32_t at = 0;
-        if (!(cases->possible.bits[joint / 64] >> (joint % 64) & 1))
+        if (!(cases->possible.bits[joint / 64] >> (joint % 64) & 1)) {
             continue;
-        for (size_t d = 0; d < cases->n_dims; d++)
+        }
+        for (size_t d = 0; d < cases->n_dims; d++) {
             at += (dims >> d & 1) ? fit_candidate(&cases->dims[d], joint) * cases->dims[d].stride : 0;
+        }
         signed char here = (signed char)(set->bits[joint / 64] >> (joint % 64) & 1);
-        if (in[at] >= 0 && in[at] != here)
+        if (in[at] >= 0 && in[at] != here) {
             return false;
+        }
         in[at] = here;
     }
     return true;
@@ -50,12 +55,15 @@ uint32_t fit_deciding(const struct fit_cases *cases, const struct fit_case_set *
     uint32_t dims = cases->n_dims ? (1u << cases->n_dims) - 1 : 0, left = dims;
     while (left) { /* gives up the dearest that can be given up, one after the other */
         size_t dearest = FIT_DIMS_MAX;
-        for (size_t d = 0; d < cases->n_dims; d++)
-            if ((left >> d & 1) && (dearest == FIT_DIMS_MAX || dearer(&cases->dims[d], &cases->dims[dearest])))
+        for (size_t d = 0; d < cases->n_dims; d++) {
+            if ((left >> d & 1) && (dearest == FIT_DIMS_MAX || dearer(&cases->dims[d], &cases->dims[dearest]))) {
                 dearest = d;
+            }
+        }
         left &= ~(1u << dearest);
-        if (decided_by(cases, set, dims & ~(1u << dearest)))
+        if (decided_by(cases, set, dims & ~(1u << dearest))) {
             dims &= ~(1u << dearest);
+        }
     }
     return dims;
 }
@@ -63,9 +71,11 @@ uint32_t fit_deciding(const struct fit_cases *cases, const struct fit_case_set *
 unsigned fit_candidate(const struct fit_dim *dim, uint32_t joint) { return (unsigned)(joint / dim->stride % dim->n); }
 
 int fit_dim_of(const struct fit_cases *cases, unsigned subject, unsigned property) {
-    for (size_t d = 0; d < cases->n_dims; d++)
-        if (cases->dims[d].subject == subject && cases->dims[d].property == property)
+    for (size_t d = 0; d < cases->n_dims; d++) {
+        if (cases->dims[d].subject == subject && cases->dims[d].property == property) {
             return (int)d;
+        }
+    }
     return -1;
 }
 
@@ -74,34 +84,43 @@ int fit_dim_of(const struct fit_cases *cases, unsigned subject, unsigned propert
 static const struct trade_value *own_value(const struct trade_bike *bike, const struct fit_read *read,
                                            uint8_t *subject) {
     *subject = read->subject;
-    if (read->property >= TRADE_PROPERTIES)
+    if (read->property >= TRADE_PROPERTIES) {
         return NULL;
-    if (read->subject == FIT_BIKE)
+    }
+    if (read->subject == FIT_BIKE) {
         return trade_get(&bike->self, read->property);
-    if (read->subject == FIT_FRAME)
+    }
+    if (read->subject == FIT_FRAME) {
         return trade_get(&bike->frame, read->property);
-    if (read->subject == FIT_WHEEL)
+    }
+    if (read->subject == FIT_WHEEL) {
         return trade_get(&bike->wheel, read->property);
-    if (read->subject >= FIT_MEASURE)
+    }
+    if (read->subject >= FIT_MEASURE) {
         return NULL;
+    }
     *subject = (uint8_t)(read->subject >= FIT_NOW ? read->subject - FIT_NOW : read->subject);
-    if (!trade_bike_has(bike, *subject))
+    if (!trade_bike_has(bike, *subject)) {
         return NULL;
+    }
     return trade_get(&bike->fitted[*subject].part, read->property);
 }
 
 static struct trade_value usual_value(const struct trade_property_row *row, size_t i) {
-    if (row->type == TRADE_WORD)
+    if (row->type == TRADE_WORD) {
         return trade_word((uint32_t)row->usual[i], BASE_ASSUMED);
+    }
     return trade_number(row->usual[i], BASE_ASSUMED);
 }
 
 /* Open, or nothing but the vocabulary's own default. */
 static bool may_vary(const struct trade_value *value, const struct trade_property_row *row) {
-    if (row->n_usual < 2 || (row->type != TRADE_WORD && row->type != TRADE_NUMBER && row->type != TRADE_COUNT))
+    if (row->n_usual < 2 || (row->type != TRADE_WORD && row->type != TRADE_NUMBER && row->type != TRADE_COUNT)) {
         return false;
-    if (trade_is_open(value))
+    }
+    if (trade_is_open(value)) {
         return true;
+    }
     struct trade_value fallback = row->type == TRADE_WORD ? trade_word((uint32_t)row->fallback, BASE_ASSUMED)
                                                           : trade_number(row->fallback, BASE_ASSUMED);
     return value->known == BASE_ASSUMED && row->fallback == row->fallback && trade_same(value, &fallback, row->type);
@@ -138,8 +157,9 @@ static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bi
         v.at[i] = guess_value ? guess_value : fit_read_value(&scratch[i], read, bike, now);
         reads_it = reads_it || guess_value;
         if (!v.at[i]) {
-            if (!(read->flags & FIT_EMPTY_OK))
+            if (!(read->flags & FIT_EMPTY_OK)) {
                 return false;
+            }
         } else if (!guess_value && v.at[i]->known >= BASE_ASSUMED && !(read->flags & FIT_OPTIONAL)) {
             return false;
         }
@@ -155,13 +175,16 @@ static void strike_out(struct fit_dim *dim, const struct trade_bike *bike) {
     for (unsigned c = 0; c < dim->n; c++) {
         const struct guess guess = {.dim = dim, .candidate = c};
         bool stands = true;
-        for (size_t r = 0; r < fit_rules_n && stands; r++)
+        for (size_t r = 0; r < fit_rules_n && stands; r++) {
             stands = !contradicts(fit_rules[r], bike, &now, &guess);
-        if (stands)
+        }
+        if (stands) {
             left.at[left.n++] = dim->at[c];
+        }
     }
-    if (left.n > 0)
+    if (left.n > 0) {
         *dim = left;
+    }
 }
 
 /* How many dimensions a rule reads. */
@@ -181,29 +204,35 @@ static void narrow(struct fit_cases *cases, const struct trade_bike *bike) {
     fit_build_now(&now, bike);
     for (size_t r = 0; r < fit_rules_n; r++) {
         struct fit_case_set left = cases->possible;
-        if (dims_read(fit_rules[r], cases, bike) < 2)
+        if (dims_read(fit_rules[r], cases, bike) < 2) {
             continue;
+        }
         for (uint32_t joint = 0; joint < cases->n; joint++) {
             const struct guess guess = {.cases = cases, .joint = joint};
-            if ((left.bits[joint / 64] >> (joint % 64) & 1) && contradicts(fit_rules[r], bike, &now, &guess))
+            if ((left.bits[joint / 64] >> (joint % 64) & 1) && contradicts(fit_rules[r], bike, &now, &guess)) {
                 left.bits[joint / 64] &= ~(UINT64_C(1) << (joint % 64));
+            }
         }
-        if (!fit_no_case(&left))
+        if (!fit_no_case(&left)) {
             cases->possible = left;
+        }
     }
 }
 
 static void consider(struct fit_cases *out, const struct trade_bike *bike, const struct fit_read *read) {
     uint8_t subject;
     const struct trade_value *own = own_value(bike, read, &subject);
-    if (!own || (read->flags & FIT_OPTIONAL) || fit_dim_of(out, subject, read->property) >= 0)
+    if (!own || (read->flags & FIT_OPTIONAL) || fit_dim_of(out, subject, read->property) >= 0) {
         return;
+    }
     const struct trade_property_row *row = &trade_property_rows[read->property];
-    if (!may_vary(own, row))
+    if (!may_vary(own, row)) {
         return;
+    }
     struct fit_dim dim = {.subject = subject, .property = read->property};
-    for (size_t i = 0; i < row->n_usual && dim.n < FIT_CANDIDATES_MAX; i++)
+    for (size_t i = 0; i < row->n_usual && dim.n < FIT_CANDIDATES_MAX; i++) {
         dim.at[dim.n++] = usual_value(row, i);
+    }
     strike_out(&dim, bike);
     if (out->n_dims == FIT_DIMS_MAX || out->n * dim.n > FIT_CASES_MAX) {
         out->cut = true;
@@ -217,10 +246,13 @@ static void consider(struct fit_cases *out, const struct trade_bike *bike, const
 void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike) {
     memset(out, 0, sizeof *out);
     out->n = 1;
-    for (size_t r = 0; r < fit_rules_n; r++)
-        for (unsigned i = 0; i < fit_rules[r]->n_reads; i++)
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
             consider(out, bike, &fit_rules[r]->reads[i]);
-    for (uint32_t i = 0; i < out->n; i += 64)
+        }
+    }
+    for (uint32_t i = 0; i < out->n; i += 64) {
         out->possible.bits[i / 64] = out->n - i >= 64 ? UINT64_MAX : (UINT64_C(1) << (out->n - i)) - 1;
+    }
     narrow(out, bike);
 }

@@ -105,7 +105,8 @@ struct fit_finding {
     bool hangs;                 /* a value that is needed is open and has no usual values */
     uint8_t ask_subject;        /* conditional or hangs: whose property must be measured */
     uint16_t ask_property;
-    enum base_known known;                   /* the weakest of the values that it read */
+    bool asks_now;         /* it is a property of the part on the bike, whatever the build has in that slot */
+    enum base_known known; /* the weakest of the values that it read */
     const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it: a drawback now */
 };
 

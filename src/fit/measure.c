@@ -21,18 +21,20 @@ static struct fit_sum sum_open(void) { return (struct fit_sum){.mm = 0, .known =
 
 /* Adds factor times a value that must be known for the sum to be known; an empty slot adds nothing. */
 static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor) {
-    if (!fit_has(v, i))
+    if (!fit_has(v, i)) {
         return;
+    }
     s->mm += factor * fit_number(v, i);
     s->known = base_weakest(s->known, v->at[i]->known);
 }
 
 /* The same for the measure's unknown length: open only counts, since it may cancel. */
 static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor) {
-    if (fit_known(v, i))
+    if (fit_known(v, i)) {
         add(s, v, i, factor);
-    else
+    } else {
         s->unknown += factor < 0 ? -1 : 1;
+    }
 }
 
 bool fit_bracket_spindle(unsigned word) {
@@ -56,31 +58,36 @@ static struct fit_sum crank_fitted(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
     add(&s, v, CRANK_NOW_SPACERS, -1);
-    if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE)))
+    if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
         return s;
+    }
     add_or_count(&s, v, CRANK_NOW_LENGTH, -0.5);
-    if (fit_known(v, CRANK_NOW_OVERHANG))
+    if (fit_known(v, CRANK_NOW_OVERHANG)) {
         add(&s, v, CRANK_NOW_OVERHANG, -1);
+    }
     return s;
 }
 
 /* The place of a new crank, from its maker's chain line on the spindle that this is stated for. */
 static struct fit_sum crank_new(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
-    if (!fit_known(v, CRANK_SPINDLE))
+    if (!fit_known(v, CRANK_SPINDLE)) {
         return sum_open();
+    }
     add(&s, v, CRANK_PLANE, 1);
     if (fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
-        if (!fit_known(v, CRANK_REFERENCE))
+        if (!fit_known(v, CRANK_REFERENCE)) {
             return sum_open();
+        }
         add(&s, v, CRANK_REFERENCE, -0.5);
     }
     return s;
 }
 
 static struct fit_sum crank_term(const struct fit_values *v) {
-    if (!fit_known(v, CRANK_PLANE))
+    if (!fit_known(v, CRANK_PLANE)) {
         return sum_open();
+    }
     return fit_number(v, CRANK_FITTED) != 0 ? crank_fitted(v) : crank_new(v);
 }
 
@@ -89,21 +96,26 @@ enum { BRACKET_SPINDLE, BRACKET_LENGTH, BRACKET_OVERHANG, BRACKET_FITTED, BRACKE
 static struct fit_sum bracket_term(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     bool fitted = fit_number(v, BRACKET_FITTED) != 0;
-    if (fitted && fit_known(v, BRACKET_NOW_PLATE))
+    if (fitted && fit_known(v, BRACKET_NOW_PLATE)) {
         add(&s, v, BRACKET_NOW_PLATE, -1);
-    if (fit_known(v, BRACKET_SPINDLE) && !fit_bracket_spindle(fit_word(v, BRACKET_SPINDLE)))
+    }
+    if (fit_known(v, BRACKET_SPINDLE) && !fit_bracket_spindle(fit_word(v, BRACKET_SPINDLE))) {
         return s;
-    if (!fitted && (!fit_known(v, BRACKET_SPINDLE) || !fit_known(v, BRACKET_LENGTH)))
+    }
+    if (!fitted && (!fit_known(v, BRACKET_SPINDLE) || !fit_known(v, BRACKET_LENGTH))) {
         return sum_open();
+    }
     add_or_count(&s, v, BRACKET_LENGTH, 0.5);
-    if (fit_known(v, BRACKET_OVERHANG))
+    if (fit_known(v, BRACKET_OVERHANG)) {
         add(&s, v, BRACKET_OVERHANG, 1);
+    }
     return s;
 }
 
 static struct fit_sum plus_term(const struct fit_values *v) {
-    if (!fit_known(v, 0))
+    if (!fit_known(v, 0)) {
         return sum_open();
+    }
     return sum_of(fit_number(v, 0), v->at[0]->known);
 }
 
@@ -186,8 +198,10 @@ static struct fit_sum shoulder_term(const struct fit_values *v) {
         add(&s, v, HUB_OFFSET, 1);
         return s;
     }
-    if (!fit_known(v, HUB_WIDTH) || !fit_known(v, HUB_RECESS) || !fit_known(v, HUB_GAP) || !fit_known(v, HUB_NOW_STACK))
+    if (!fit_known(v, HUB_WIDTH) || !fit_known(v, HUB_RECESS) || !fit_known(v, HUB_GAP) ||
+        !fit_known(v, HUB_NOW_STACK)) {
         return sum_open();
+    }
     add(&s, v, HUB_WIDTH, 0.5);
     add(&s, v, HUB_RECESS, -1);
     add(&s, v, HUB_GAP, -1);
@@ -195,8 +209,9 @@ static struct fit_sum shoulder_term(const struct fit_values *v) {
     add(&s, v, HUB_NOW_STACK, -1);
     add(&s, v, HUB_NOW_SPACER, -1);
     add_or_count(&s, v, HUB_NOW_OVERHANG, 1);
-    if (!fitted)
+    if (!fitted) {
         s.known = base_weakest(s.known, BASE_ASSUMED);
+    }
     return s;
 }
 
@@ -205,8 +220,9 @@ enum { CASSETTE_STACK, CASSETTE_OVERHANG, CASSETTE_SPROCKET };
 /* From the shoulder to the plane that is wanted; stack_factor of the stack, sprocket_factor of a sprocket's thickness. */
 static struct fit_sum cassette_term(const struct fit_values *v, double stack_factor, double sprocket_factor) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
-    if (!fit_known(v, CASSETTE_STACK) || !fit_known(v, CASSETTE_SPROCKET))
+    if (!fit_known(v, CASSETTE_STACK) || !fit_known(v, CASSETTE_SPROCKET)) {
         return sum_open();
+    }
     add(&s, v, CASSETTE_STACK, stack_factor);
     add(&s, v, CASSETTE_SPROCKET, sprocket_factor);
     add_or_count(&s, v, CASSETTE_OVERHANG, -1);

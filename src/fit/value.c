@@ -18,8 +18,9 @@ uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bik
     uint32_t changed = 0;
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         enum fit_choice_kind same = trade_bike_has(bike, s) ? FIT_KEEP : FIT_NONE;
-        if (build->at[s].kind != same)
+        if (build->at[s].kind != same) {
             changed |= 1u << s;
+        }
     }
     return changed;
 }
@@ -39,8 +40,9 @@ static const struct trade_value *sprocket_value(struct trade_value *scratch, con
 
 const struct trade_value *fit_part_value(struct trade_value *scratch, const struct trade_part *part, bool fitted,
                                          unsigned property) {
-    if (property < TRADE_PROPERTIES)
+    if (property < TRADE_PROPERTIES) {
         return trade_get(part, property);
+    }
     if (property == FIT_PRESENT || property == FIT_FITTED) {
         *scratch = trade_number(property == FIT_PRESENT || fitted ? 1 : 0, BASE_MEASURED);
         return scratch;
@@ -50,33 +52,40 @@ const struct trade_value *fit_part_value(struct trade_value *scratch, const stru
 
 /* What an empty slot gives: nothing, but whether something is there is known. */
 static const struct trade_value *empty_value(struct trade_value *scratch, unsigned property) {
-    if (property != FIT_PRESENT)
+    if (property != FIT_PRESENT) {
         return NULL;
+    }
     *scratch = trade_number(0, BASE_MEASURED);
     return scratch;
 }
 
 static const struct trade_value *choice_value(struct trade_value *scratch, const struct fit_choice *choice,
                                               unsigned property) {
-    if (choice->kind == FIT_NONE)
+    if (choice->kind == FIT_NONE) {
         return empty_value(scratch, property);
+    }
     return fit_part_value(scratch, choice->part, choice->kind == FIT_KEEP, property);
 }
 
 const struct trade_value *fit_read_value(struct trade_value *scratch, const struct fit_read *read,
                                          const struct trade_bike *bike, const struct fit_build *build) {
-    if (read->subject < TRADE_SLOTS)
+    if (read->subject < TRADE_SLOTS) {
         return choice_value(scratch, &build->at[read->subject], read->property);
-    if (read->subject == FIT_BIKE)
+    }
+    if (read->subject == FIT_BIKE) {
         return trade_get(&bike->self, read->property);
-    if (read->subject == FIT_FRAME)
+    }
+    if (read->subject == FIT_FRAME) {
         return trade_get(&bike->frame, read->property);
-    if (read->subject == FIT_WHEEL)
+    }
+    if (read->subject == FIT_WHEEL) {
         return trade_get(&bike->wheel, read->property);
+    }
     if (read->subject < FIT_MEASURE) {
         unsigned slot = (unsigned)read->subject - FIT_NOW;
-        if (!trade_bike_has(bike, slot))
+        if (!trade_bike_has(bike, slot)) {
             return empty_value(scratch, read->property);
+        }
         return fit_part_value(scratch, &bike->fitted[slot].part, true, read->property);
     }
     struct fit_sum sum = fit_measure_sum((enum fit_measure_id)(read->subject - FIT_MEASURE), bike, build);
@@ -88,16 +97,19 @@ struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bi
                               const struct fit_build *build) {
     struct trade_value scratch[FIT_TERM_READS_MAX];
     struct fit_values v = {{NULL}};
-    if (build->at[term->slot].kind == FIT_NONE)
+    if (build->at[term->slot].kind == FIT_NONE) {
         return (struct fit_sum){.known = BASE_MEASURED};
-    for (unsigned i = 0; i < term->n_reads; i++)
+    }
+    for (unsigned i = 0; i < term->n_reads; i++) {
         v.at[i] = fit_read_value(&scratch[i], &term->reads[i], bike, build);
+    }
     return term->term(&v);
 }
 
 struct fit_sum fit_sum_close(struct fit_sum sum) {
-    if (sum.unknown != 0)
+    if (sum.unknown != 0) {
         sum.known = BASE_OPEN;
+    }
     return sum;
 }
 

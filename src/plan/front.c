@@ -20,9 +20,8 @@ static bool holds_all(const struct fit_case_set *a, const struct fit_case_set *b
     return true;
 }
 
-/* Is a at least as good as b in one objective? *better: strictly. */
-static bool as_good(const struct plan_values *a, const struct plan_values *b, enum trade_objective objective,
-                    bool *better) {
+/* Is a at least as good as b in one objective? */
+static bool as_good_in(const struct plan_values *a, const struct plan_values *b, enum trade_objective objective) {
     int64_t x = 0, y = 0; /* lower is better */
     switch (objective) {
     case TRADE_COST:
@@ -49,22 +48,34 @@ static bool as_good(const struct plan_values *a, const struct plan_values *b, en
     case TRADE_OBJECTIVES:
         break;
     }
-    *better = *better || x < y;
     return x <= y;
 }
 
-bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
-    bool better =
-        a->drawbacks != b->drawbacks || a->hangs != b->hangs || memcmp(&a->cases, &b->cases, sizeof a->cases) != 0;
+/* Is a at least as good as b in all that is compared? */
+static bool as_good(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
     if ((a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs) || !holds_all(&a->cases, &b->cases)) {
         return false;
     }
     for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {
-        if ((plan->wish.objectives >> o & 1) && !as_good(&a->values, &b->values, (enum trade_objective)o, &better)) {
+        if ((plan->wish.objectives >> o & 1) && !as_good_in(&a->values, &b->values, (enum trade_objective)o)) {
             return false;
         }
     }
-    return better;
+    return true;
+}
+
+bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b) {
+    return as_good(plan, a, b) && !as_good(plan, b, a);
+}
+
+/* Parts in slot order. */
+static int compare_parts(const struct plan_way *a, const struct plan_way *b) {
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        if (a->rank[s] != b->rank[s]) {
+            return order(a->rank[s], b->rank[s]);
+        }
+    }
+    return 0;
 }
 
 /* --- from what was found to ways ----------------------------------------------------------------------------------- */
@@ -162,15 +173,34 @@ enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct pla
     return BASE_OK;
 }
 
-/* Drops the ways that one with another number of rings beats. */
+/* Of two ways that are as good as each other one stands for both: the cheaper, else the first by its parts. */
+static void put_together(struct plan_way *a, struct plan_way *b) {
+    int by_cost = order(a->values.cost_minor, b->values.cost_minor);
+    bool first = by_cost ? by_cost < 0 : compare_parts(a, b) < 0;
+    struct plan_way *stands = first ? a : b, *falls = first ? b : a;
+    if (by_cost == 0) {
+        stands->equals = falls->equals >= UINT64_MAX - stands->equals ? UINT64_MAX : stands->equals + falls->equals + 1;
+    }
+    falls->beaten = true;
+}
+
+static void compare_two(const struct plan *plan, struct plan_way *way, struct plan_way *other) {
+    bool worse = as_good(plan, other, way), better = as_good(plan, way, other);
+    if (worse && better && !other->beaten) {
+        put_together(way, other);
+    } else if (worse != better) {
+        way->beaten = way->beaten || worse;
+        other->beaten = other->beaten || better;
+    }
+}
+
+/* Drops the ways that one with another number of rings beats, and puts together what is alike. */
 static void merge_front(struct plan *plan) {
     size_t kept = 0;
     for (size_t i = 0; i < plan->n_ways; i++) {
-        bool beaten = false;
-        for (size_t k = 0; k < plan->n_ways && !beaten; k++) {
-            beaten = plan_beats(plan, &plan->ways[k], &plan->ways[i]);
+        for (size_t k = 0; k < i && !plan->ways[i].beaten; k++) {
+            compare_two(plan, &plan->ways[i], &plan->ways[k]);
         }
-        plan->ways[i].beaten = beaten;
     }
     for (size_t i = 0; i < plan->n_ways; i++) {
         if (!plan->ways[i].beaten) {
@@ -279,12 +309,7 @@ static int compare_shown(const void *x, const void *y) {
             return by[i];
         }
     }
-    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        if (a->rank[s] != b->rank[s]) {
-            return order(a->rank[s], b->rank[s]);
-        }
-    }
-    return 0;
+    return compare_parts(a, b);
 }
 
 void plan_settle_front(struct plan *plan) {

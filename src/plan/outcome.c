@@ -70,7 +70,7 @@ static int count_in(const struct plan_entry *entry) {
 /* Does the answer hang on a property of a part that is not in hand? */
 static bool asks_of_new(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *values,
                         const struct fit_finding *finding) {
-    for (unsigned i = 0; i < c->n_variables; i++) {
+    for (unsigned i = 0; i < c->n_variables && !finding->asks_now; i++) {
         const struct plan_variable *v = &model->variables[c->variables[i]];
         if (!v->sum && v->subject == finding->ask_subject && v->property == FIT_FITTED) {
             const struct plan_entry *entry = plan_entry_at(model, c, values, i);

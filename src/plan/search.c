@@ -3,6 +3,7 @@
 
 #include "plan/leaf.h"
 #include "plan/least.h"
+#include "plan/values.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -146,7 +147,7 @@ static int64_t pay(const struct plan_searching *s, const struct plan_join *join,
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
         if (due >> o & 1) {
             labour += shop->labour_minor[o];
-            gathered[PLAN_G_TENTHS] += by_minutes ? (uint32_t)(shop->minutes[o] * 10 + 0.5) : 0;
+            gathered[PLAN_G_TENTHS] += by_minutes ? (uint32_t)plan_operation_tenths(shop, o) : 0;
         }
     }
     gathered[PLAN_G_OPERATIONS] &= ~due;

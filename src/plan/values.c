@@ -85,8 +85,11 @@ int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trad
     return (int32_t)base_round(change);
 }
 
+int32_t plan_operation_tenths(const struct trade_shop *shop, enum trade_operation operation) {
+    return (int32_t)base_round(shop->minutes[operation] * 10);
+}
+
 static void set_money_and_time(struct plan_values *out, const struct trade_shop *shop, const struct fit_build *build) {
-    double minutes = 0;
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         if (build->at[s].kind == FIT_NEW) {
             out->price_minor += build->at[s].part->price_minor;
@@ -95,10 +98,9 @@ static void set_money_and_time(struct plan_values *out, const struct trade_shop 
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
         if (trade_operation_rows[o].slots & out->changed) {
             out->labour_minor += shop->labour_minor[o];
-            minutes += shop->minutes[o];
+            out->tenths += plan_operation_tenths(shop, o);
         }
     }
-    out->tenths = (int32_t)base_round(minutes * 10);
     out->cost_minor = out->price_minor + out->labour_minor;
 }
 

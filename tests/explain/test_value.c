@@ -82,8 +82,7 @@ static void places_and_names_of_values(void **state) {
         {FIT_WHEEL, TRADE_WHEEL_ROLLING_MM, "/wheel/rolling_mm", "rolling circumference"},
         {FIT_NOW + TRADE_SLOT_CHAIN, TRADE_CHAIN_WORN_PERCENT, "/fitted/chain/worn_percent", "elongation of the chain"},
         {TRADE_SLOT_CASSETTE, FIT_LARGEST, "/fitted/cassette/sprockets", "sprockets of the cassette"},
-        {FIT_MEASURE + FIT_OUTER_PLANE, FIT_VALUE, "/fitted/crank/outer_plane_mm",
-         "plane of the crank's outer place"},
+        {FIT_MEASURE + FIT_OUTER_PLANE, FIT_VALUE, "/fitted/crank/outer_plane_mm", "plane of the crank's outer place"},
         {TRADE_SLOT_FRONT_DERAILLEUR, FIT_PRESENT, "/fitted/front_derailleur", "front derailleur"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
