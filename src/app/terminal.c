@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/terminal.h"
 
+#include "explain/message.h"
+
 #include <string.h>
 
 struct app_page app_page_on(struct base_buffer *out, const struct app_style *style) {
@@ -46,11 +48,14 @@ static void put_shown(struct base_buffer *shown, const struct app_page *page, co
     }
 }
 
-size_t app_width(const struct app_page *page, const char *text) {
+size_t app_width(struct app_page *page, const char *text) {
     struct base_buffer shown;
     base_buffer_init(&shown, 0);
     put_shown(&shown, page, text);
     size_t width = base_utf8_length((struct base_slice){.at = shown.at, .n = shown.n});
+    if (shown.status != BASE_OK) {
+        page->out->status = shown.status;
+    }
     base_buffer_clear(&shown);
     return width;
 }
@@ -229,7 +234,7 @@ void app_lay_cut(struct app_page *page, size_t column, size_t last, struct base_
     struct base_buffer line;
     base_buffer_init(&line, 0);
     base_buffer_put(&line, rest->at, n);
-    app_lay_at(page, column, line.at ? line.at : "");
+    app_lay_at(page, column, explain_held(page->out, &line));
     base_buffer_clear(&line);
     rest->at += n + skip;
     rest->n -= n + skip;

@@ -63,6 +63,6 @@ void app_lay_fact(struct app_page *page, size_t column, const char *label, const
 void app_lay_rule(struct app_page *page);
 
 /* Characters that the text takes on the page. */
-size_t app_width(const struct app_page *page, const char *text);
+size_t app_width(struct app_page *page, const char *text);
 
 #endif

@@ -10,12 +10,8 @@
 
 /* A text of a rule: <id><what>. */
 static const char *of_rule(const char *id, const char *what) {
-    struct base_buffer code;
-    base_buffer_init(&code, 0);
-    base_buffer_text(&code, id);
-    base_buffer_text(&code, what);
-    const char *text = code.status == BASE_OK ? explain_message(code.at) : NULL;
-    base_buffer_clear(&code);
+    const char *const words[] = {id, what};
+    const char *text = explain_message_of(words, 2);
     return text ? text : "";
 }
 
@@ -23,7 +19,7 @@ static void put_question(struct app_page *page, const char *code, const char *na
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_tell(&text, code, explain_words(name));
-    app_lay_heading(page, text.at ? text.at : "", NULL);
+    app_lay_heading(page, app_held(page, &text), NULL);
     base_buffer_clear(&text);
 }
 
@@ -50,13 +46,13 @@ static void put_reads(struct app_page *page, const struct fit_rule *rule) {
             continue;
         }
         explain_name(&name, subject, rule->reads[i].property);
-        if (name.at && !(text.at && strstr(text.at, name.at))) {
+        if (!strstr(app_held(page, &text), app_held(page, &name))) {
             base_buffer_text(&text, text.n > 0 ? "; " : "");
-            base_buffer_text(&text, name.at);
+            base_buffer_text(&text, app_held(page, &name));
         }
         base_buffer_clear(&name);
     }
-    if (text.n > 0) {
+    if (app_held(page, &text)[0] != '\0') {
         base_buffer_text(&text, ".");
         app_end_fact(page, FACT, "explain.reads", &text);
     }
@@ -72,7 +68,7 @@ static void put_reason(struct base_buffer *out, const char *code) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put(&text, code, dots, FIT_FACTS_MAX);
-    explain_put_capital(out, text.at ? text.at : "");
+    explain_put_capital(out, explain_held(out, &text));
     base_buffer_clear(&text);
 }
 
@@ -94,7 +90,7 @@ static void put_rule(struct app_page *page, const struct fit_rule *rule) {
         put_reason(&text, rule->reasons[i]);
         base_buffer_text(&text, ".");
         app_lay_at(page, APP_BODY, "-");
-        app_lay_wrapped(page, APP_BODY + 2, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+        app_lay_wrapped(page, APP_BODY + 2, APP_LAST_COLUMN, app_held(page, &text), NULL);
         base_buffer_clear(&text);
     }
 }
@@ -197,14 +193,14 @@ static void put_property(struct app_page *page, enum trade_property property) {
     base_buffer_text(&text, trade_kind_rows[row->kind].name);
     base_buffer_text(&text, ".");
     base_buffer_text(&text, row->name);
-    put_question(page, "explain.what", text.at ? text.at : "");
+    put_question(page, "explain.what", app_held(page, &text));
     base_buffer_clear(&text);
     explain_name(&text, subject_of(row->kind), property);
-    put_capital(page, text.at ? text.at : "");
+    put_capital(page, app_held(page, &text));
     base_buffer_clear(&text);
     app_lay_blank(page, 1);
     explain_how(&text, subject_of(row->kind), property);
-    if (text.n > 0) {
+    if (app_held(page, &text)[0] != '\0') {
         app_end_fact(page, FACT, "explain.measure", &text);
     }
     base_buffer_clear(&text);

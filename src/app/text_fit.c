@@ -30,7 +30,7 @@ static void put_finding(struct app_page *page, const struct fit_finding *finding
     if (page->at + 3 > SENTENCE_COLUMN) { /* two blanks between them, or a line of its own */
         app_lay_end(page);
     }
-    app_lay_wrapped(page, SENTENCE_COLUMN, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+    app_lay_wrapped(page, SENTENCE_COLUMN, APP_LAST_COLUMN, app_held(page, &text), NULL);
     base_buffer_clear(&text);
 }
 
@@ -91,7 +91,7 @@ static size_t put_asked(struct base_buffer *out, const struct fit_finding *findi
         }
         base_buffer_init(&names[count], 0);
         explain_name(&names[count], findings[i].ask_subject, findings[i].ask_property);
-        words[count] = names[count].at ? names[count].at : "";
+        words[count] = explain_held(out, &names[count]);
         bool seen = false;
         for (size_t k = 0; k < count; k++) {
             seen = seen || strcmp(words[k], words[count]) == 0;

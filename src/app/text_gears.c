@@ -51,11 +51,11 @@ static void put_gear(struct app_page *page, const struct app_gears *gears, size_
     base_buffer_int(&text, gears->gears[i].ring);
     base_buffer_text(&text, "/");
     base_buffer_int(&text, gears->gears[i].sprocket);
-    app_lay_at(page, left, text.at ? text.at : "");
+    app_lay_at(page, left, app_held(page, &text));
     base_buffer_clear(&text);
     struct explain_arg value = explain_number(value_of(gears, i), 3, isnan(gears->development_m[i]) ? "" : "m");
     explain_put_arg(&text, &value);
-    app_lay_right(page, left + VALUE_END, text.at ? text.at : "");
+    app_lay_right(page, left + VALUE_END, app_held(page, &text));
     base_buffer_clear(&text);
     if (i > 0 && repeats(gears, i)) {
         explain_say(&text, "gears.same");
@@ -63,9 +63,7 @@ static void put_gear(struct app_page *page, const struct app_gears *gears, size_
         struct explain_arg step = explain_number(gears->steps_percent[i - 1], 0, "%");
         explain_put_arg(&text, &step);
     }
-    if (text.at) {
-        app_lay_right(page, left + STEP_END, text.at);
-    }
+    app_lay_right(page, left + STEP_END, app_held(page, &text));
     base_buffer_clear(&text);
 }
 
@@ -111,9 +109,7 @@ static void put_row(struct app_page *page, const struct app_gears *gears, size_t
         struct base_buffer text;
         base_buffer_init(&text, 0);
         put_cell(&text, gears, from + i, row);
-        if (text.at) {
-            app_lay_right(page, first + i * CELL, text.at);
-        }
+        app_lay_right(page, first + i * CELL, app_held(page, &text));
         base_buffer_clear(&text);
     }
     app_lay_end(page);

@@ -63,7 +63,7 @@ static void put_front(struct app_page *page, const struct plan_line *line) {
             explain_tell(&text, places[i], explain_known(line->ring[i].mm, 1, "mm", line->ring[i].known));
         }
     }
-    if (text.n > 0) {
+    if (app_held(page, &text)[0] != '\0') {
         app_end_fact(page, APP_FACT, "line.label-rings", &text);
     } else {
         base_buffer_clear(&text);
@@ -158,7 +158,7 @@ void app_lay_angles(struct app_page *page, const struct app_line *line) {
         struct base_buffer text;
         base_buffer_init(&text, 0);
         put_angle(&text, line, ring, rings_of(&line->line) > 1);
-        if (text.n > 0) {
+        if (app_held(page, &text)[0] != '\0') {
             app_end_fact(page, APP_FACT, label, &text);
             label = NULL;
         }

@@ -16,7 +16,7 @@ static void put_stock(struct app_page *page, const struct trade_part *part) {
     } else {
         explain_say(&text, part->stock == 0 ? "parts.not-here" : "parts.not-said");
     }
-    app_lay_at(page, STOCK_COLUMN, text.at ? text.at : "");
+    app_lay_at(page, STOCK_COLUMN, app_held(page, &text));
     base_buffer_clear(&text);
 }
 
@@ -25,11 +25,11 @@ static void put_part(struct app_page *page, const struct trade_part *part, const
     base_buffer_init(&text, 0);
     app_lay_at(page, 1, part->id);
     explain_put_amount(&text, part->price_minor, shop);
-    app_lay_right(page, PRICE_END, text.at ? text.at : "");
+    app_lay_right(page, PRICE_END, app_held(page, &text));
     base_buffer_clear(&text);
     put_stock(page, part);
     explain_part(&text, part);
-    app_lay_wrapped(page, TEXT_COLUMN, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+    app_lay_wrapped(page, TEXT_COLUMN, APP_LAST_COLUMN, app_held(page, &text), NULL);
     base_buffer_clear(&text);
 }
 
@@ -37,7 +37,7 @@ static void put_head(struct app_page *page, enum trade_kind kind, size_t n, cons
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_tell(&text, "parts.of-kind", explain_words(trade_kind_rows[kind].name), explain_count((int64_t)n));
-    app_lay_heading(page, text.at ? text.at : "", NULL);
+    app_lay_heading(page, app_held(page, &text), NULL);
     base_buffer_clear(&text);
     app_lay_at(page, 1, explain_message("parts.id"));
     app_lay_right(page, PRICE_END, shop->currency);

@@ -16,7 +16,7 @@ static void put_title(struct app_plan_page *p) {
     if (now > 0 && then > 0) {
         explain_tell(&text, now == then ? "plan.keeping" : "plan.from-to", explain_spelt(now), explain_spelt(then));
     }
-    app_title(&p->page, p->bike, text.at);
+    app_title(&p->page, p->bike, text.n > 0 ? app_held(&p->page, &text) : NULL);
     base_buffer_clear(&text);
     app_question(&p->page, "plan.question");
 }
@@ -103,7 +103,7 @@ static void put_none(struct app_plan_page *p) {
         explain_tell(&text, "plan.relief", explain_buffered(&relief),
                      explain_money(shown->reliefs[i].values.cost_minor, p->plan->question.shop));
         app_lay_at(&p->page, APP_BODY, "-");
-        app_lay_wrapped(&p->page, APP_BODY + 2, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+        app_lay_wrapped(&p->page, APP_BODY + 2, APP_LAST_COLUMN, app_held(&p->page, &text), NULL);
         base_buffer_clear(&relief);
         base_buffer_clear(&text);
     }

@@ -26,14 +26,12 @@ static void put_counts(struct app_plan_page *p) {
 static void put_row(struct app_plan_page *p, const char *label, struct base_buffer *text, struct base_buffer *faults) {
     if (faults->n > 0) {
         base_buffer_text(text, text->n == 0 ? "" : text->at[text->n - 1] == '.' ? " " : ". ");
-        base_buffer_text(text, faults->at);
+        base_buffer_text(text, app_held(&p->page, faults));
     } else if (text->n == 0) {
         explain_say(text, "bike.there");
     }
-    if (text->n > 0 && text->at[text->n - 1] == '.') {
-        text->at[--text->n] = '\0'; /* rows are no sentences */
-    }
-    app_lay_fact(&p->page, TEXT, label, text->at ? text->at : "");
+    app_drop_point(text);
+    app_lay_fact(&p->page, TEXT, label, app_held(&p->page, text));
     base_buffer_clear(text);
     base_buffer_clear(faults);
 }
@@ -47,7 +45,7 @@ static void put_rings(struct app_plan_page *p) {
     for (size_t i = 0; i < 3; i++) {
         (void)explain_faults(&faults, p->bike, rings[i]);
     }
-    if (text.n > 0) {
+    if (app_held(&p->page, &text)[0] != '\0') {
         put_row(p, explain_message("slots.rings"), &text, &faults);
     }
     base_buffer_clear(&text);
@@ -59,14 +57,14 @@ static void text_of(struct base_buffer *text, const struct app_plan_page *p, enu
 }
 
 /* Both brake levers in one row when the same is known of them. */
-static bool levers_alike(const struct app_plan_page *p) {
+static bool levers_alike(struct app_plan_page *p) {
     struct base_buffer right, left;
     base_buffer_init(&right, 0);
     base_buffer_init(&left, 0);
     text_of(&right, p, TRADE_SLOT_RIGHT_BRAKE_LEVER);
     text_of(&left, p, TRADE_SLOT_LEFT_BRAKE_LEVER);
-    bool alike = p->bike->fitted[TRADE_SLOT_LEFT_BRAKE_LEVER].state == TRADE_THERE && right.at && left.at &&
-                 strcmp(right.at, left.at) == 0;
+    bool alike = p->bike->fitted[TRADE_SLOT_LEFT_BRAKE_LEVER].state == TRADE_THERE &&
+                 strcmp(app_held(&p->page, &right), app_held(&p->page, &left)) == 0;
     base_buffer_clear(&right);
     base_buffer_clear(&left);
     return alike;

@@ -102,7 +102,7 @@ static void put_assumed(struct app_plan_page *p) {
             put_assumed_of(&text, &p->bike->fitted[s].part, s);
         }
     }
-    if (text.n > 0) {
+    if (app_held(&p->page, &text)[0] != '\0') {
         app_lay_blank(&p->page, 1);
         app_paragraph(&p->page, "end.assumed", explain_buffered(&text));
     }
@@ -137,7 +137,7 @@ static void put_asked(struct base_buffer *out, const struct app_plan_page *p) {
             explain_name(&name, p->asked[i].subject, p->asked[i].property);
             explain_tell(&names[n], "name.the", explain_buffered(&name));
             base_buffer_clear(&name);
-            words[n] = names[n].at ? names[n].at : "";
+            words[n] = explain_held(out, &names[n]);
             n++;
         }
     }
@@ -191,7 +191,7 @@ static void put_key_of_values(struct app_plan_page *p) {
         if (i > 0) {
             app_lay_to(&p->page, p->page.at + 4);
         }
-        app_lay(&p->page, text.at ? text.at : "");
+        app_lay(&p->page, app_held(&p->page, &text));
         base_buffer_clear(&text);
     }
     app_lay_end(&p->page);

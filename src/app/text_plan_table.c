@@ -34,7 +34,7 @@ static void put_right(struct app_plan_page *p, size_t last, const struct explain
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put_arg(&text, arg);
-    app_lay_right(&p->page, last, text.at ? text.at : "");
+    app_lay_right(&p->page, last, app_held(&p->page, &text));
     base_buffer_clear(&text);
 }
 
@@ -76,15 +76,15 @@ static void put_way(struct app_plan_page *p, size_t pick) {
         app_lay_tile(&p->page, EXPLAIN_MEASURE);
     }
     explain_put_amount(&text, way->values.cost_minor, p->plan->question.shop);
-    app_lay_right(&p->page, COST_END, text.at ? text.at : "");
+    app_lay_right(&p->page, COST_END, app_held(&p->page, &text));
     base_buffer_clear(&text);
     put_gear(p, LOWEST_END, way->values.lowest);
     explain_lowest_change(&text, way->values.lowest, now->lowest);
-    app_lay_at(&p->page, LOWEST_CHANGE, text.at ? text.at : "");
+    app_lay_at(&p->page, LOWEST_CHANGE, app_held(&p->page, &text));
     base_buffer_clear(&text);
     put_gear(p, HIGHEST_END, way->values.highest);
     explain_highest_change(&text, way->values.highest, now->highest);
-    app_lay_at(&p->page, HIGHEST_CHANGE, text.at ? text.at : "");
+    app_lay_at(&p->page, HIGHEST_CHANGE, app_held(&p->page, &text));
     base_buffer_clear(&text);
     struct explain_arg minutes = explain_number((double)base_round(way->values.tenths / 10.0), 0, "");
     put_right(p, APP_LAST_COLUMN, &minutes);

@@ -80,12 +80,13 @@ static void put_reason(struct base_buffer *text, struct way_page *w, enum trade_
     struct base_buffer reason;
     base_buffer_init(&reason, 0);
     explain_change(&reason, w->p->plan, w->way, slot);
-    const struct app_told *before = reason.n > 0 ? told_before(w->p, slot, reason.at) : NULL;
+    const char *text_of = app_held(&w->p->page, &reason);
+    const struct app_told *before = text_of[0] != '\0' ? told_before(w->p, slot, text_of) : NULL;
     if (before) {
         w->left_out[before->letter - 'A'] = true;
-    } else if (reason.n > 0) {
+    } else if (text_of[0] != '\0') {
         base_buffer_text(text, text->n > 0 ? ". " : "");
-        base_buffer_text(text, reason.at);
+        base_buffer_text(text, text_of);
         remember(w->p, slot, &reason, app_letter(w->pick));
     }
     base_buffer_clear(&reason);
@@ -104,7 +105,7 @@ static void put_left_out(struct way_page *w) {
         struct base_buffer text;
         base_buffer_init(&text, 0);
         explain_tell(&text, n == 1 ? "way.reason-under" : "way.reasons-before", explain_words(letter));
-        app_lay_wrapped(&w->p->page, APP_SLOT, APP_LAST_COLUMN, text.at ? text.at : "", NULL);
+        app_lay_wrapped(&w->p->page, APP_SLOT, APP_LAST_COLUMN, app_held(&w->p->page, &text), NULL);
         base_buffer_clear(&text);
     }
 }
@@ -126,7 +127,7 @@ static void put_part_row(struct way_page *w, enum explain_mark mark, enum explai
     if (page->at + 2 > APP_PART) {
         app_lay_end(page);
     }
-    app_lay_wrapped(page, APP_PART, APP_PART_LAST, text->at ? text->at : "", price);
+    app_lay_wrapped(page, APP_PART, APP_PART_LAST, app_held(&w->p->page, text), price);
     base_buffer_clear(text);
 }
 
@@ -143,7 +144,8 @@ static void put_new(struct way_page *w, enum trade_slot slot) {
         explain_reason(&text, beside);
     }
     explain_put_amount(&price, part->price_minor, w->p->plan->question.shop);
-    put_part_row(w, EXPLAIN_NEW, beside ? explain_mark_of(beside) : EXPLAIN_FITS, label_of(w, slot), &text, price.at);
+    put_part_row(w, EXPLAIN_NEW, beside ? explain_mark_of(beside) : EXPLAIN_FITS, label_of(w, slot), &text,
+                 app_held(&w->p->page, &price));
     base_buffer_clear(&price);
 }
 
@@ -233,7 +235,7 @@ static void put_parts(struct way_page *w) {
 /* --- gears, chain line, chain -------------------------------------------------------------------------------------- */
 
 static void put_text(struct way_page *w, const char *label, struct base_buffer *text) {
-    if (text->n > 0) {
+    if (app_held(&w->p->page, text)[0] != '\0') {
         app_end_fact(&w->p->page, APP_FACT, label, text);
     }
     base_buffer_clear(text);
@@ -280,7 +282,7 @@ static void put_clearance(struct base_buffer *text, const struct way_page *w) {
         if (strcmp(finding->rule->id, "stay-clearance") == 0 && explain_mark_of(finding) == EXPLAIN_FITS) {
             base_buffer_text(text, ". ");
             explain_reason(text, finding);
-            text->at[--text->n] = '\0'; /* a fact is no sentence */
+            app_drop_point(text);
             return;
         }
     }
@@ -398,9 +400,9 @@ static void put_heading(struct way_page *w) {
     base_buffer_char(&text, app_letter(w->pick));
     base_buffer_text(&text, "  ");
     explain_put_arg(&cost, &money);
-    size_t room = APP_LAST_COLUMN - LETTER_WIDTH - 2 - app_width(&w->p->page, cost.at ? cost.at : "");
+    size_t room = APP_LAST_COLUMN - LETTER_WIDTH - 2 - app_width(&w->p->page, app_held(&w->p->page, &cost));
     uint32_t left = explain_purposes(&text, w->way, w->way->purposes, room, true);
-    app_lay_heading(&w->p->page, text.at ? text.at : "", cost.at);
+    app_lay_heading(&w->p->page, app_held(&w->p->page, &text), app_held(&w->p->page, &cost));
     base_buffer_clear(&text);
     base_buffer_clear(&cost);
     if (left != 0) {

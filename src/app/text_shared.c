@@ -3,22 +3,17 @@
 
 #include <math.h>
 
-static const char *held(struct app_page *page, const struct base_buffer *text) {
-    if (text->status != BASE_OK) {
-        page->out->status = text->status;
-    }
-    return text->at ? text->at : "";
-}
+const char *app_held(struct app_page *page, const struct base_buffer *text) { return explain_held(page->out, text); }
 
 void app_end_paragraph(struct app_page *page, struct base_buffer *text) {
-    app_lay_paragraph(page, held(page, text));
+    app_lay_paragraph(page, app_held(page, text));
     base_buffer_clear(text);
 }
 
 void app_end_sentence(struct app_page *page, struct base_buffer *text) {
     struct base_buffer sentence;
     base_buffer_init(&sentence, 0);
-    explain_put_capital(&sentence, held(page, text));
+    explain_put_capital(&sentence, app_held(page, text));
     base_buffer_text(&sentence, ".");
     base_buffer_clear(text);
     app_end_paragraph(page, &sentence);
@@ -30,16 +25,22 @@ void app_end_fact(struct app_page *page, size_t column, const char *label_code, 
     if (label_code) {
         explain_say(&label, label_code);
     }
-    app_lay_fact(page, column, held(page, &label), held(page, text));
+    app_lay_fact(page, column, app_held(page, &label), app_held(page, text));
     base_buffer_clear(&label);
     base_buffer_clear(text);
+}
+
+void app_drop_point(struct base_buffer *text) {
+    if (text->n > 0 && text->at[text->n - 1] == '.') {
+        text->at[--text->n] = '\0';
+    }
 }
 
 void app_question(struct app_page *page, const char *code) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_say(&text, code);
-    app_lay_heading(page, held(page, &text), NULL);
+    app_lay_heading(page, app_held(page, &text), NULL);
     base_buffer_clear(&text);
 }
 
@@ -77,7 +78,7 @@ void app_lay_open(struct app_page *page, const struct app_open *open) {
         base_buffer_text(&text, ": ");
         explain_how(&text, open->at[i].subject, open->at[i].property);
         app_lay_at(page, APP_BODY, "-");
-        app_lay_wrapped(page, APP_BODY + 2, APP_LAST_COLUMN, held(page, &text), NULL);
+        app_lay_wrapped(page, APP_BODY + 2, APP_LAST_COLUMN, app_held(page, &text), NULL);
         base_buffer_clear(&text);
     }
 }

@@ -10,12 +10,17 @@
 
 #include "explain/explain.h"
 
+/* What a buffer holds, "" for nothing; its failure becomes that of the page. */
+const char *app_held(struct app_page *page, const struct base_buffer *text);
+
 /* Lays out what the buffer holds as a paragraph, or as a fact behind the message that is its label (or NULL, for more
  * under the same label), and clears it. */
 void app_end_paragraph(struct app_page *page, struct base_buffer *text);
 void app_end_fact(struct app_page *page, size_t column, const char *label_code, struct base_buffer *text);
 /* The same with a capital and a point. */
 void app_end_sentence(struct app_page *page, struct base_buffer *text);
+/* Takes the point off the end: a fact or a row is no sentence. */
+void app_drop_point(struct base_buffer *text);
 /* A message as heading, paragraph or fact. */
 void app_question(struct app_page *page, const char *code);
 void app_put_paragraph(struct app_page *page, const char *code, const struct explain_arg *args, size_t n);

@@ -130,7 +130,7 @@ void explain_rings(struct base_buffer *out, const struct trade_bike *bike) {
         struct explain_arg number = explain_known(trade_is_open(value) ? NAN : value->number, 0, "", value->known);
         base_buffer_init(&teeth[n], 0);
         explain_put_arg(&teeth[n], &number);
-        words[n] = teeth[n].at ? teeth[n].at : "";
+        words[n] = explain_held(out, &teeth[n]);
         n++;
     }
     if (n > 0) {

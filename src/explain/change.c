@@ -186,7 +186,7 @@ static bool put_rule(struct base_buffer *out, const struct tried *t, enum fit_ki
             struct base_buffer reason;
             base_buffer_init(&reason, 0);
             explain_reason(&reason, &finding);
-            put_with_old(out, t, reason.at ? reason.at : "");
+            put_with_old(out, t, explain_held(out, &reason));
             base_buffer_clear(&reason);
         }
         return true;

@@ -43,18 +43,14 @@ void explain_reason(struct base_buffer *out, const struct fit_finding *finding) 
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put(&text, finding->rule->reasons[verdict->reason], args, verdict->n_facts);
-    explain_put_capital(out, text.at ? text.at : "");
+    explain_put_capital(out, explain_held(out, &text));
     base_buffer_text(out, ".");
     base_buffer_clear(&text);
 }
 
 const char *explain_rule_name(const struct fit_rule *rule) {
-    struct base_buffer code;
-    base_buffer_init(&code, 0);
-    base_buffer_text(&code, rule->id);
-    base_buffer_text(&code, ".name");
-    const char *name = code.status == BASE_OK ? explain_message(code.at) : NULL;
-    base_buffer_clear(&code);
+    const char *const words[] = {rule->id, ".name"};
+    const char *name = explain_message_of(words, 2);
     return name ? name : rule->id;
 }
 
@@ -76,7 +72,7 @@ void explain_readings(struct base_buffer *out, const struct fit_dim *dim, uint32
         if (mask >> c & 1) {
             base_buffer_init(&each[n], 0);
             explain_reading(&each[n], dim->property, &dim->at[c]);
-            words[n] = each[n].at ? each[n].at : "";
+            words[n] = explain_held(out, &each[n]);
             n++;
         }
     }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define SPELT_MOST 12
+#define CODE_MOST 120 /* bytes of a code that is put together; no code is nearly as long */
 
 static const char minus[] = "\xe2\x88\x92";
 
@@ -25,20 +26,40 @@ const char *explain_message(const char *code) {
     return NULL;
 }
 
+const char *explain_message_of(const char *const *words, size_t n) {
+    char code[CODE_MOST + 1];
+    size_t length = 0;
+    for (size_t i = 0; i < n; i++) {
+        size_t more = strlen(words[i]);
+        if (more > CODE_MOST - length) {
+            return NULL;
+        }
+        memcpy(code + length, words[i], more);
+        length += more;
+    }
+    code[length] = '\0';
+    return explain_message(code);
+}
+
+const char *explain_held(struct base_buffer *out, const struct base_buffer *text) {
+    if (text->status != BASE_OK) {
+        out->status = text->status;
+    }
+    return text->at ? text->at : "";
+}
+
 /* --- arguments ---------------------------------------------------------------------------------------------------- */
 
 static void put_number(struct base_buffer *out, double number, int decimals) {
     struct base_buffer digits;
     base_buffer_init(&digits, 0);
     base_buffer_fixed(&digits, number, decimals);
-    if (digits.status == BASE_OK && digits.at[0] == '-') {
+    const char *text = explain_held(out, &digits);
+    if (text[0] == '-') {
         base_buffer_text(out, minus);
-        base_buffer_text(out, digits.at + 1);
-    } else if (digits.status == BASE_OK) {
-        base_buffer_text(out, digits.at);
-    } else {
-        out->status = digits.status;
+        text++;
     }
+    base_buffer_text(out, text);
     base_buffer_clear(&digits);
 }
 
@@ -87,6 +108,9 @@ void explain_put_amount(struct base_buffer *out, int64_t minor, const struct tra
 void explain_put_arg(struct base_buffer *out, const struct explain_arg *arg) {
     switch (arg->type) {
     case EXPLAIN_TEXT:
+        if (!arg->text) {
+            out->status = BASE_NO_MEMORY;
+        }
         base_buffer_text(out, arg->text);
         break;
     case EXPLAIN_CODE:
@@ -124,11 +148,7 @@ static void put_capital_arg(struct base_buffer *out, const struct explain_arg *a
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put_arg(&text, arg);
-    if (text.status != BASE_OK) {
-        out->status = text.status;
-    } else if (text.at) {
-        explain_put_capital(out, text.at);
-    }
+    explain_put_capital(out, explain_held(out, &text));
     base_buffer_clear(&text);
 }
 

@@ -24,6 +24,11 @@ extern const size_t explain_messages_n;
 
 /* The text of a code, as it stands in the catalogue; NULL when there is none. */
 const char *explain_message(const char *code);
+/* The text of the code that these words make up, put together without anything between them; NULL when there is none. */
+const char *explain_message_of(const char *const *words, size_t n);
+
+/* What a buffer holds, "" for nothing. A failure of it is handed on to out. */
+const char *explain_held(struct base_buffer *out, const struct base_buffer *text);
 
 enum explain_type {
     EXPLAIN_TEXT,   /* text */
@@ -49,8 +54,9 @@ struct explain_arg {
 static inline struct explain_arg explain_words(const char *text) {
     return (struct explain_arg){.type = EXPLAIN_TEXT, .text = text};
 }
+/* What a buffer holds. One that could not grow hands its failure on to what the argument is put into. */
 static inline struct explain_arg explain_buffered(const struct base_buffer *text) {
-    return explain_words(text->at ? text->at : "");
+    return explain_words(text->status != BASE_OK ? NULL : text->at ? text->at : "");
 }
 static inline struct explain_arg explain_code(const char *code) {
     return (struct explain_arg){.type = EXPLAIN_CODE, .text = code};

@@ -67,7 +67,7 @@ void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const st
             explain_tell(&text, "hangs.open", explain_buffered(&name));
         }
     }
-    base_buffer_text(out, text.at);
+    base_buffer_text(out, explain_held(out, &text));
     base_buffer_clear(&name);
     base_buffer_clear(&text);
 }
@@ -161,7 +161,7 @@ static void put_others(struct base_buffer *out, const struct plan *plan, const s
         explain_name(&name, asked[i].subject, asked[i].property);
         explain_tell(&names[others], "name.the", explain_buffered(&name));
         base_buffer_clear(&name);
-        words[others] = names[others].at ? names[others].at : "";
+        words[others] = explain_held(out, &names[others]);
         others++;
     }
     base_buffer_text(out, " ");
@@ -189,7 +189,7 @@ void explain_next(struct base_buffer *out, const struct plan *plan, const struct
     explain_how(&how, next->subject, next->property);
     explain_tell(out, "next.measure", explain_buffered(&name), explain_buffered(&box));
     base_buffer_text(out, how.n > 0 ? " " : "");
-    base_buffer_text(out, how.at);
+    base_buffer_text(out, explain_held(out, &how));
     if (next->dim >= 0) {
         put_readings(out, plan, next);
     } else {

@@ -30,17 +30,13 @@ static void put_short(struct explain_pieces *p, enum trade_property property, co
         explain_piece_value(p, property, NULL);
         return;
     }
-    struct base_buffer code;
-    base_buffer_init(&code, 0);
-    base_buffer_text(&code, prefix);
-    base_buffer_text(&code, trade_word_name(trade_property_rows[property].domain, (unsigned)word));
-    const char *text = code.status == BASE_OK ? explain_message(code.at) : NULL;
+    const char *const words[] = {prefix, trade_word_name(trade_property_rows[property].domain, (unsigned)word)};
+    const char *text = explain_message_of(words, 2);
     if (text && !explain_is_asked(p, property)) {
         explain_piece_text(p, text);
     } else {
         explain_piece_value(p, property, NULL);
     }
-    base_buffer_clear(&code);
 }
 
 static void put_crank(struct explain_pieces *p) {
@@ -84,7 +80,7 @@ static void put_cassette(struct explain_pieces *p) {
         explain_tell(&text, "part.speed", explain_count((int64_t)sprockets->counts->n));
         base_buffer_text(&text, " ");
         explain_sprocket_range(&text, p->part);
-        explain_piece_text(p, text.at ? text.at : "");
+        explain_piece_text(p, explain_held(p->out, &text));
     } else {
         explain_piece_value(p, TRADE_CASSETTE_SPROCKETS, NULL);
     }
@@ -250,12 +246,12 @@ void explain_part(struct base_buffer *out, const struct trade_part *part) {
     base_buffer_init(&name, 0);
     explain_part_name(&name, part);
     struct explain_pieces pieces = {
-        .out = out, .start = out->n, .said = name.at ? name.at : "", .joint = ", ", .part = part};
+        .out = out, .start = out->n, .said = explain_held(out, &name), .joint = ", ", .part = part};
     if (put_kinds[part->kind]) {
         put_kinds[part->kind](&pieces);
     }
     pieces.said = NULL;
-    explain_piece_text(&pieces, name.at ? name.at : "");
+    explain_piece_text(&pieces, explain_held(out, &name));
     base_buffer_clear(&name);
 }
 

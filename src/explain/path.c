@@ -51,14 +51,7 @@ void explain_path(struct base_buffer *out, unsigned subject, unsigned property) 
 const char *explain_text_for(const char *what, enum trade_property property) {
     const struct trade_property_row *row = &trade_property_rows[property];
     const char *const words[] = {what, ".", trade_kind_rows[row->kind].name, ".", row->name};
-    struct base_buffer code;
-    base_buffer_init(&code, 0);
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        base_buffer_text(&code, words[i]);
-    }
-    const char *text = code.status == BASE_OK ? explain_message(code.at) : NULL;
-    base_buffer_clear(&code);
-    return text;
+    return explain_message_of(words, sizeof words / sizeof words[0]);
 }
 
 void explain_name(struct base_buffer *out, unsigned subject, unsigned property) {

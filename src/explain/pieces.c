@@ -20,7 +20,7 @@ void explain_piece(struct explain_pieces *p, const char *code, const struct expl
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put(&text, code, args, n);
-    explain_piece_text(p, text.at ? text.at : "");
+    explain_piece_text(p, explain_held(p->out, &text));
     base_buffer_clear(&text);
 }
 
@@ -80,7 +80,7 @@ void explain_piece_value(struct explain_pieces *p, enum trade_property property,
         struct explain_arg arg = explain_buffered(&text);
         explain_piece(p, code, &arg, 1);
     } else {
-        explain_piece_text(p, text.at ? text.at : "");
+        explain_piece_text(p, explain_held(p->out, &text));
     }
     base_buffer_clear(&text);
 }
@@ -102,7 +102,7 @@ void explain_pieces_rest(struct explain_pieces *p) {
         base_buffer_init(&text, 0);
         put_label(&text, (enum trade_property)ask->property);
         put_value(&text, p, (enum trade_property)ask->property, i);
-        explain_piece_text(p, text.at ? text.at : "");
+        explain_piece_text(p, explain_held(p->out, &text));
         base_buffer_clear(&text);
     }
 }

@@ -131,15 +131,10 @@ void explain_reading(struct base_buffer *out, enum trade_property property, cons
     struct trade_value plain = *value;
     plain.known = BASE_MEASURED;
     if (row->type == TRADE_WORD) {
-        struct base_buffer code;
-        base_buffer_init(&code, 0);
-        base_buffer_text(&code, "reads.");
-        base_buffer_text(&code, trade_domain_rows[row->domain].name);
-        base_buffer_text(&code, ".");
-        base_buffer_text(&code, trade_domain_rows[row->domain].words[value->word].word);
-        const char *reading = code.status == BASE_OK ? explain_message(code.at) : NULL;
-        base_buffer_text(out, reading ? reading : trade_domain_rows[row->domain].words[value->word].label);
-        base_buffer_clear(&code);
+        const struct trade_domain_row *domain = &trade_domain_rows[row->domain];
+        const char *const words[] = {"reads.", domain->name, ".", domain->words[value->word].word};
+        const char *reading = explain_message_of(words, sizeof words / sizeof words[0]);
+        base_buffer_text(out, reading ? reading : domain->words[value->word].label);
         return;
     }
     explain_value(out, property, &plain);

@@ -133,7 +133,7 @@ static void put_largest_step(struct base_buffer *out, const struct plan_way *way
 static void put_sentence(struct base_buffer *out, const struct base_buffer *sentence) {
     if (sentence->n > 0) {
         base_buffer_text(out, out->n > 0 ? "; " : "");
-        base_buffer_text(out, sentence->at);
+        base_buffer_text(out, explain_held(out, sentence));
     }
 }
 
@@ -177,7 +177,7 @@ void explain_gives_up(struct base_buffer *out, const struct plan *plan, const st
         put_sentence(&all, &one);
         base_buffer_clear(&one);
     }
-    base_buffer_text(out, all.at);
+    base_buffer_text(out, explain_held(out, &all));
     base_buffer_clear(&all);
 }
 
@@ -237,7 +237,7 @@ void explain_wish(struct base_buffer *out, const struct plan *plan) {
     if (wish->budget_minor >= 0) {
         WISH(&text, "wish.budget", explain_money(wish->budget_minor, plan->question.shop));
     }
-    base_buffer_text(out, text.at);
+    base_buffer_text(out, explain_held(out, &text));
     base_buffer_clear(&text);
 }
 
@@ -313,7 +313,7 @@ void explain_relief(struct base_buffer *out, const struct plan *plan, const stru
         if (relief->given_up >> w & 1) {
             base_buffer_init(&each[n], 0);
             put_given_up(&each[n], plan, relief, (enum plan_wish_id)w);
-            words[n] = each[n].at ? each[n].at : "";
+            words[n] = explain_held(out, &each[n]);
             n++;
         }
     }

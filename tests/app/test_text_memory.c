@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Pages while memory runs out: the page says so in its status, or it is the very page.
+ */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "app/commands.h"
+#include "app/load.h"
+#include "support/failing.h"
+
+#include <dirent.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct app_style utf8 = {false, false};
+
+/* --- the demo bike and its plan, once -------------------------------------------------------------------------------- */
+
+static enum base_status read_file(void *self, struct base_buffer *out, const char *path) {
+    char bytes[4096];
+    size_t n;
+    FILE *file = fopen(path, "rb");
+    (void)self;
+    if (!file) {
+        return BASE_BAD_INPUT;
+    }
+    while ((n = fread(bytes, 1, sizeof bytes, file)) > 0) {
+        base_buffer_put(out, bytes, n);
+    }
+    fclose(file);
+    return out->status;
+}
+
+static int compare_names(const void *a, const void *b) {
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static enum base_status list_folder(void *self, struct base_buffer *out, const char *folder) {
+    char names[64][64], *sorted[64];
+    size_t n = 0;
+    DIR *open = opendir(folder);
+    (void)self;
+    for (struct dirent *entry = open ? readdir(open) : NULL; entry && n < 64; entry = readdir(open)) {
+        if (entry->d_name[0] != '.' && strlen(entry->d_name) < sizeof names[0]) {
+            sorted[n] = names[n];
+            strcpy(names[n++], entry->d_name);
+        }
+    }
+    if (open) {
+        closedir(open);
+    }
+    qsort(sorted, n, sizeof sorted[0], compare_names);
+    for (size_t i = 0; i < n; i++) {
+        base_buffer_text(out, sorted[i]);
+        base_buffer_char(out, '\n');
+    }
+    return out->status;
+}
+
+static char bike_path[512], wish_path[512], shop_path[512];
+static struct app_world world = {.read = read_file, .list = list_folder};
+static struct app_request request = {.bike = bike_path, .wish = wish_path, .catalogue = shop_path};
+static struct app_loaded loaded;
+static struct plan *plan;
+
+static int load(void **state) {
+    (void)state;
+    const char *root = getenv("CW_SOURCE_ROOT");
+    if (!root || strlen(root) > 400) {
+        return -1;
+    }
+    strcat(strcpy(bike_path, root), "/data/demo/bikes/quillmoor-trail.json");
+    strcat(strcpy(wish_path, root), "/data/demo/wishes/quillmoor-trail.json");
+    strcat(strcpy(shop_path, root), "/data/demo/shop");
+    app_load_init(&loaded, &world, &request);
+    if (app_load_bike(&loaded) != BASE_OK || app_load_wish(&loaded) != BASE_OK ||
+        app_load_catalogue(&loaded, shop_path) != BASE_OK) {
+        return -1;
+    }
+    const struct plan_question question = {
+        .bike = &loaded.bike, .wish = &loaded.wish, .shop = &loaded.shop, .catalogue = &loaded.catalogue};
+    return plan_new(&plan, &question) == BASE_OK ? 0 : -1;
+}
+
+static int unload(void **state) {
+    (void)state;
+    plan_free(plan);
+    app_load_clear(&loaded);
+    return 0;
+}
+
+/* --- pages --------------------------------------------------------------------------------------------------------- */
+
+typedef void write_page(struct base_buffer *out);
+
+static void write_plan(struct base_buffer *out) {
+    struct base_arena scratch;
+    struct app_plan_shown shown = {.plan = plan, .shop_label = "demo shop", .why = true};
+    base_arena_init(&scratch, 0);
+    app_text_plan(out, &utf8, &shown, &scratch);
+    base_arena_clear(&scratch);
+}
+
+static void write_rule(struct base_buffer *out) {
+    assert_true(app_text_explain(out, &utf8, base_slice_of("stay-clearance")));
+    assert_true(app_text_explain(out, &utf8, base_slice_of("hub_width_mm")));
+}
+
+static void write_parts(struct base_buffer *out) {
+    app_text_parts(out, &utf8, &loaded.catalogue, &loaded.shop, TRADE_KIND_CHAIN_GUIDE);
+}
+
+static void write_fit(struct base_buffer *out) {
+    static struct fit_finding findings[128];
+    size_t n = 0;
+    assert_true(fit_rules_n <= 128);
+    fit_judge_build(findings, &n, &loaded.bike, &plan->now, &plan->cases, true);
+    app_text_fit(out, &utf8, &loaded.bike, findings, n);
+}
+
+/* Fails the n-th allocation for the first n, then for n that grow by a thirtieth, until none fails any more. */
+static void holds_while_memory_runs_out(write_page *page) {
+    struct base_buffer whole;
+    bool failed = true;
+    base_buffer_init(&whole, 0);
+    page(&whole);
+    assert_int_equal(whole.status, BASE_OK);
+    for (long n = 0; failed; n += 1 + n / 32) {
+        struct base_buffer out;
+        base_buffer_init(&out, 0);
+        support_fail_after(n);
+        page(&out);
+        failed = support_failed();
+        support_fail_after(-1);
+        if (failed && out.status == BASE_OK) {
+            fail_msg("allocation %ld failed, and the page does not say so", n);
+        }
+        if (!failed) {
+            assert_string_equal(out.at, whole.at);
+        }
+        base_buffer_clear(&out);
+    }
+    base_buffer_clear(&whole);
+}
+
+static void a_plan_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_plan);
+}
+
+static void an_explanation_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_rule);
+}
+
+static void a_list_of_parts_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_parts);
+}
+
+static void joints_hold(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_fit);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_plan_holds),
+        cmocka_unit_test(an_explanation_holds),
+        cmocka_unit_test(a_list_of_parts_holds),
+        cmocka_unit_test(joints_hold),
+    };
+    return cmocka_run_group_tests(tests, load, unload);
+}
