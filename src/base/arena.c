@@ -25,12 +25,19 @@ void base_arena_init(struct base_arena *arena, size_t limit_bytes) {
     *arena = (struct base_arena){.limit = limit_bytes, .fail_after = -1};
 }
 
+void base_arena_share(struct base_arena *arena, struct base_budget *budget) {
+    *arena = (struct base_arena){.budget = budget, .fail_after = -1};
+}
+
 void base_arena_clear(struct base_arena *arena) {
     struct base_arena_chunk *chunk = arena->chunks;
     while (chunk) {
         struct base_arena_chunk *next = chunk->next;
         free(chunk);
         chunk = next;
+    }
+    if (arena->budget) {
+        arena->budget->used -= arena->used;
     }
     arena->chunks = NULL;
     arena->used = 0;
@@ -73,6 +80,16 @@ static bool must_fail(struct base_arena *arena) {
     return arena->fail_after == 0;
 }
 
+/* Would it go over the arena's limit, or over what it shares with others? */
+static bool over_limit(struct base_arena *arena, size_t bytes) {
+    struct base_budget *budget = arena->budget;
+    if (budget && (bytes > budget->limit || budget->used > budget->limit - bytes)) {
+        budget->refused = true;
+        return true;
+    }
+    return bytes > SIZE_MAX - arena->used || (arena->limit > 0 && arena->used + bytes > arena->limit);
+}
+
 void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) {
     const size_t unit = alignof(max_align_t);
     if (must_fail(arena) || (size > 0 && count > (SIZE_MAX - unit) / size)) {
@@ -80,7 +97,7 @@ void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) {
     }
     size_t bytes = count * size;
     size_t rounded = bytes > 0 ? (bytes + unit - 1) / unit * unit : unit;
-    if (rounded > SIZE_MAX - arena->used || (arena->limit > 0 && arena->used + rounded > arena->limit)) {
+    if (over_limit(arena, rounded)) {
         return NULL;
     }
     /* Single blocks keep their exact size, so that a write one byte too far is seen. */
@@ -92,6 +109,9 @@ void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) {
     void *block = chunk->bytes + chunk->used;
     chunk->used += taken;
     arena->used += rounded;
+    if (arena->budget) {
+        arena->budget->used += rounded;
+    }
     return block;
 }
 

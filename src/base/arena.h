@@ -11,12 +11,21 @@
 
 #include "base/status.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
 struct base_arena_chunk;
 
+/* What several arenas may hand out together. The caller's; must outlive them. */
+struct base_budget {
+    size_t limit; /* most bytes */
+    size_t used;  /* bytes handed out by the arenas that share it and were not cleared */
+    bool refused; /* a block was refused since it would have gone over the limit */
+};
+
 struct base_arena {
+    struct base_budget *budget;      /* shared with other arenas; NULL for none */
     struct base_arena_chunk *chunks; /* newest first; NULL when empty */
     size_t used;                     /* bytes handed out, rounding included */
     size_t limit;                    /* most bytes that it may hand out; 0 is no limit */
@@ -26,7 +35,10 @@ struct base_arena {
 /* An empty arena. limit_bytes: most bytes that it may ever hand out, 0 for no limit. Never fails. */
 void base_arena_init(struct base_arena *arena, size_t limit_bytes);
 
-/* Frees every block; the arena is empty and usable again, with the same limit. */
+/* An empty arena that shares a budget. Never fails. */
+void base_arena_share(struct base_arena *arena, struct base_budget *budget);
+
+/* Frees every block; the arena is empty and usable again, with the same limit, and its share of the budget is free again. */
 void base_arena_clear(struct base_arena *arena);
 
 /* count * size zeroed bytes, aligned for any type, owned by the arena. count * size may be 0 (gives a valid pointer).

@@ -313,7 +313,9 @@ static int compare_shown(const void *x, const void *y) {
 }
 
 void plan_settle_front(struct plan *plan) {
-    merge_front(plan);
+    if (plan->wish.rings == 0) {
+        merge_front(plan); /* of several searches */
+    }
     settle(plan);
     if (plan->n_ways > 0) {
         qsort(plan->ways, plan->n_ways, sizeof *plan->ways, compare_shown);

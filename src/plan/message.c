@@ -23,7 +23,7 @@ struct base_arena *plan_new_arena(struct plan_searching *s) {
         s->failed = true;
         return NULL;
     }
-    base_arena_init(arena, s->model->arena->limit);
+    base_arena_share(arena, s->model->arena->budget);
     return arena;
 }
 

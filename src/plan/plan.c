@@ -23,10 +23,11 @@ static void fill_wish(struct plan *plan) {
 
 /* Searches for one number of rings and adds what nothing beats to plan->ways. */
 static enum base_status search_once(struct plan *plan, size_t *room) {
+    struct base_budget budget = {.limit = plan->question.limit_bytes ? plan->question.limit_bytes : PLAN_LIMIT_BYTES};
     struct base_arena arena;
     struct plan_found *found = NULL;
     size_t n = 0;
-    base_arena_init(&arena, plan->question.limit_bytes ? plan->question.limit_bytes : PLAN_LIMIT_BYTES);
+    base_arena_share(&arena, &budget);
     struct plan_model *model = base_arena_alloc(&arena, 1, sizeof *model);
     enum base_status status = model ? plan_model_init(model, plan, &arena) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
@@ -35,9 +36,8 @@ static enum base_status search_once(struct plan *plan, size_t *room) {
     if (status == BASE_OK) {
         status = plan_add_ways(plan, room, model, found, n);
     }
-    bool spent = status == BASE_NO_MEMORY && arena.limit != 0 && arena.used + (arena.limit >> 2) >= arena.limit;
     base_arena_clear(&arena);
-    return spent ? BASE_LIMIT : status;
+    return status == BASE_NO_MEMORY && budget.refused ? BASE_LIMIT : status;
 }
 
 enum base_status plan_work_out(struct plan *plan) {

@@ -26,7 +26,7 @@ struct plan_question {
     size_t limit_bytes; /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
 };
 
-#define PLAN_LIMIT_BYTES ((size_t)256 << 20)
+#define PLAN_LIMIT_BYTES ((size_t)1 << 30)
 
 /* What a build is worth. Every value is computed for every build that is shown; the wish says which are compared. */
 struct plan_values {
