@@ -98,7 +98,7 @@ static int compare_found(const void *x, const void *y) {
             return by[i];
         }
     }
-    return memcmp(a->label.rank, b->label.rank, sizeof a->label.rank);
+    return memcmp(a->rank, b->rank, sizeof a->rank);
 }
 
 static bool found_beats(const struct plan_model *model, const struct plan_found *a, const struct plan_found *b,
@@ -142,7 +142,7 @@ static void keep_front(struct plan_found *found, size_t *n, const struct plan_mo
 static void fill_way(struct plan_way *out, const struct plan_model *model, const struct plan_found *found) {
     const struct plan *plan = model->plan;
     memset(out, 0, sizeof *out);
-    memcpy(out->rank, found->label.rank, sizeof out->rank);
+    memcpy(out->rank, found->rank, sizeof out->rank);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         out->build.at[s] = plan_choice(plan, s, out->rank[s]);
     }

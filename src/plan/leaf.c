@@ -28,7 +28,8 @@ static void add_choice(struct plan_searching *s, struct plan_message *out, enum 
         state[out->n_front + PLAN_G_OPERATIONS] = operations_of(slot);
         state[out->n_front + PLAN_G_CHANGED_SLOTS] = model->plan->wish.objectives >> TRADE_CHANGED & 1;
     }
-    label.rank[slot] = rank;
+    const struct plan_parts parts = {.rank = rank, .slot = (uint8_t)slot};
+    label.parts = &parts;
     label.cost = choice.kind == FIT_NEW ? choice.part->price_minor : 0;
     if (s->by_mass) {
         bool assumed = false;
@@ -36,7 +37,7 @@ static void add_choice(struct plan_searching *s, struct plan_message *out, enum 
     }
     struct plan_labels *labels = plan_labels_of(s, out, state);
     if (labels) {
-        plan_add_label(s, out, labels, &label);
+        plan_add_label(s, out, labels, &label, true);
     }
 }
 
@@ -64,7 +65,7 @@ void plan_unit(struct plan_searching *s, struct plan_message *out, struct base_a
     plan_message_init(out, arena, 0);
     struct plan_labels *labels = plan_labels_of(s, out, state);
     if (labels) {
-        plan_add_label(s, out, labels, &label);
+        plan_add_label(s, out, labels, &label, false);
     }
 }
 

@@ -46,32 +46,78 @@ static bool make_room(struct plan_searching *s, struct plan_message *m, struct p
 }
 
 /* Puts a label among those of one state: ties add up and keep the first part list; what is beaten goes. */
-void plan_add_label(struct plan_searching *s, struct plan_message *m, struct plan_labels *to,
-                    const struct plan_label *label) {
-    size_t at = 0;
-    while (at < to->n && to->at[at].cost < label->cost) {
-        at++;
+void plan_ranks_of(uint32_t rank[TRADE_SLOTS], const struct plan_parts *parts) {
+    if (!parts) {
+        return;
     }
+    if (!parts->a) {
+        rank[parts->slot] = parts->rank;
+        return;
+    }
+    plan_ranks_of(rank, parts->a);
+    plan_ranks_of(rank, parts->b);
+}
+
+/* Does the first part list come before the second in slot order? Both of the same slots. */
+static bool comes_first(const struct plan_parts *a, const struct plan_parts *b) {
+    uint32_t x[TRADE_SLOTS] = {0}, y[TRADE_SLOTS] = {0};
+    plan_ranks_of(x, a);
+    plan_ranks_of(y, b);
+    for (unsigned i = 0; i < TRADE_SLOTS; i++) {
+        if (x[i] != y[i]) {
+            return x[i] < y[i];
+        }
+    }
+    return false;
+}
+
+/* The parts, where they stand for good. */
+static const struct plan_parts *kept(struct plan_searching *s, const struct plan_parts *parts, bool passing) {
+    if (!passing || !parts) {
+        return parts;
+    }
+    struct plan_parts *copy = base_arena_alloc(s->model->arena, 1, sizeof *copy);
+    if (!copy) {
+        s->failed = true;
+        return NULL;
+    }
+    *copy = *parts;
+    return copy;
+}
+
+/* Adds to a label one with the same sums. */
+static void add_tie(struct plan_searching *s, struct plan_label *same, const struct plan_label *label, bool passing) {
+    same->count = saturating_sum(same->count, label->count);
+    if (comes_first(label->parts, same->parts)) {
+        same->parts = kept(s, label->parts, passing);
+    }
+}
+
+/* Index of the first label that costs at least this. */
+static size_t first_not_cheaper(const struct plan_labels *labels, int64_t cost) {
+    size_t low = 0, high = labels->n;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (labels->at[middle].cost < cost) {
+            low = middle + 1;
+        } else {
+            high = middle;
+        }
+    }
+    return low;
+}
+
+void plan_add_label(struct plan_searching *s, struct plan_message *m, struct plan_labels *to,
+                    const struct plan_label *label, bool passing) {
+    size_t at = first_not_cheaper(to, label->cost);
     if (at > 0 && to->at[at - 1].mass <= label->mass) {
         return;
     }
-    if (at < to->n && to->at[at].cost == label->cost) {
-        if (to->at[at].mass < label->mass) {
-            return;
-        }
+    if (at < to->n && to->at[at].cost == label->cost && to->at[at].mass <= label->mass) {
         if (to->at[at].mass == label->mass) {
-            struct plan_label *same = &to->at[at];
-            same->count = saturating_sum(same->count, label->count);
-            for (unsigned i = 0; i < TRADE_SLOTS; i++) {
-                if (same->rank[i] != label->rank[i]) {
-                    if (label->rank[i] < same->rank[i]) {
-                        memcpy(same->rank, label->rank, sizeof same->rank);
-                    }
-                    break;
-                }
-            }
-            return;
+            add_tie(s, &to->at[at], label, passing);
         }
+        return;
     }
     size_t beaten = at;
     while (beaten < to->n && to->at[beaten].mass >= label->mass) {
@@ -88,6 +134,7 @@ void plan_add_label(struct plan_searching *s, struct plan_message *m, struct pla
         to->n -= beaten - at - 1;
     }
     to->at[at] = *label;
+    to->at[at].parts = kept(s, label->parts, passing);
 }
 
 /* The labels of a state, made when it is new. */

@@ -76,9 +76,10 @@ static inline void plan_put_two_words(uint32_t *words, uint64_t bits) {
 
 /* The labels of a state, made when it is new; NULL and s->failed without memory. */
 struct plan_labels *plan_labels_of(struct plan_searching *s, struct plan_message *m, const uint32_t *state);
-/* Puts a label among those of one state: ties add up and keep the first part list; what is beaten goes. */
+/* Puts a label among those of one state: ties add up and keep the first part list; what is beaten goes. passing: the
+ * label's parts are the caller's own for the moment, and are copied when the label stays. */
 void plan_add_label(struct plan_searching *s, struct plan_message *m, struct plan_labels *to,
-                    const struct plan_label *label);
+                    const struct plan_label *label, bool passing);
 
 /* Which word of a state holds what a consumer has seen; -1 when it has seen nothing of these slots. */
 int plan_word_of(const struct plan_message *m, unsigned consumer);

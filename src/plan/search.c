@@ -66,7 +66,7 @@ static void condense(struct plan_searching *s, struct plan_join *join, unsigned 
         memcpy(&state[join->n_judged], plan_state_at(m, i) + m->n_front, PLAN_GATHERED * sizeof *state);
         struct plan_labels *labels = m->labels[i].n ? plan_labels_of(s, out, state) : NULL;
         for (size_t l = 0; labels && l < m->labels[i].n; l++) {
-            plan_add_label(s, out, labels, &m->labels[i].at[l]);
+            plan_add_label(s, out, labels, &m->labels[i].at[l], false);
         }
     }
     plan_prune(s, out);
@@ -160,14 +160,12 @@ static void add_pairs(struct plan_searching *s, struct plan_message *m, struct p
                       const struct plan_labels *a, const struct plan_labels *b, int64_t labour) {
     for (size_t x = 0; x < a->n; x++) {
         for (size_t y = 0; y < b->n && !s->failed; y++) {
-            struct plan_label label = a->at[x];
-            label.cost += b->at[y].cost + labour;
-            label.mass += b->at[y].mass;
-            label.count = saturating_product(label.count, b->at[y].count);
-            for (unsigned i = 0; i < TRADE_SLOTS; i++) {
-                label.rank[i] |= b->at[y].rank[i]; /* each slot stands on one side only */
-            }
-            plan_add_label(s, m, to, &label);
+            const struct plan_parts both = {.a = a->at[x].parts, .b = b->at[y].parts};
+            const struct plan_label label = {.cost = a->at[x].cost + b->at[y].cost + labour,
+                                             .mass = a->at[x].mass + b->at[y].mass,
+                                             .count = saturating_product(a->at[x].count, b->at[y].count),
+                                             .parts = both.b ? &both : both.a};
+            plan_add_label(s, m, to, &label, both.b != NULL);
         }
     }
 }
@@ -274,15 +272,17 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct plan_
     for (uint32_t i = 0; i < root->states.n; i++) {
         const uint32_t *g = plan_state_at(root, i) + root->n_front;
         for (size_t l = 0; l < root->labels[i].n; l++) {
-            (*out)[(*n)++] = (struct plan_found){.label = root->labels[i].at[l],
-                                                 .cases = g[PLAN_G_CASES],
-                                                 .drawbacks = plan_two_words(&g[PLAN_G_DRAWBACKS]),
-                                                 .hangs = plan_two_words(&g[PLAN_G_HANGS]),
-                                                 .lowest = (int32_t)g[PLAN_G_LOWEST],
-                                                 .counted = (int32_t)g[PLAN_G_COUNTED],
-                                                 .line = (int32_t)g[PLAN_G_LINE],
-                                                 .tenths = (int32_t)g[PLAN_G_TENTHS],
-                                                 .changed = (int32_t)g[PLAN_G_CHANGED_SLOTS]};
+            struct plan_found *found = &(*out)[(*n)++];
+            *found = (struct plan_found){.label = root->labels[i].at[l],
+                                         .cases = g[PLAN_G_CASES],
+                                         .drawbacks = plan_two_words(&g[PLAN_G_DRAWBACKS]),
+                                         .hangs = plan_two_words(&g[PLAN_G_HANGS]),
+                                         .lowest = (int32_t)g[PLAN_G_LOWEST],
+                                         .counted = (int32_t)g[PLAN_G_COUNTED],
+                                         .line = (int32_t)g[PLAN_G_LINE],
+                                         .tenths = (int32_t)g[PLAN_G_TENTHS],
+                                         .changed = (int32_t)g[PLAN_G_CHANGED_SLOTS]};
+            plan_ranks_of(found->rank, found->label.parts);
         }
     }
     return BASE_OK;

@@ -14,18 +14,30 @@
 
 #include "plan/model.h"
 
+/* A part list: one slot's choice, or the part lists of two sets of slots together. Never changes once it is made, and
+ * stands in model->arena, so that labels share what they have in common. */
+struct plan_parts {
+    const struct plan_parts *a, *b; /* NULL both: one slot's choice */
+    uint32_t rank;
+    uint8_t slot;
+};
+
+/* The rank of each slot; 0 where the part list does not reach. NULL is the empty part list. */
+void plan_ranks_of(uint32_t rank[TRADE_SLOTS], const struct plan_parts *parts);
+
 /* One part list with its sums; in a message, of the node's slots only. */
 struct plan_label {
-    int64_t cost;               /* parts and the labour of the operations that are complete, minor units */
-    int32_t mass;               /* g; 0 where mass is no objective */
-    uint64_t count;             /* part lists with these sums and this state; saturates */
-    uint32_t rank[TRADE_SLOTS]; /* the first of them in slot order; 0 outside the node's slots */
+    int64_t cost;                   /* parts and the labour of the operations that are complete, minor units */
+    uint64_t count;                 /* part lists with these sums and this state; saturates */
+    const struct plan_parts *parts; /* the first of them in slot order */
+    int32_t mass;                   /* g; 0 where mass is no objective */
 };
 
 /* A result: a state of the root with one of its labels. */
 struct plan_found {
     struct plan_label label;
-    uint32_t cases; /* number in model->cases */
+    uint32_t rank[TRADE_SLOTS]; /* of its parts */
+    uint32_t cases;             /* number in model->cases */
     uint64_t drawbacks, hangs;
     int32_t lowest, counted, line; /* 0 where they are no objective */
     int32_t tenths, changed;       /* likewise */
