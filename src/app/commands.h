@@ -21,8 +21,8 @@ enum app_exit {
 
 /* What the user asked. Paths as given; "-" is standard input, for one of them at most. NULL: not given. */
 struct app_request {
-    const char *command; /* its name, as a saved case says it */
-    const char *bike;
+    const char *command;   /* its name, as a saved case says it */
+    const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
     const char *subject;   /* of explain: a name; of parts: a kind; of check-data: a folder */
@@ -56,6 +56,10 @@ void app_chain(struct app_reply *reply, const struct app_world *world, const str
 void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Every joint of it as it stands. APP_NO on a clash. */
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The length of a chain round the wheels of the file request->bike. APP_NO, with the reason, when there is no such path. */
+void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What the rear suspension of the file request->bike does to chain and pedals. APP_NO as above. */
+void app_suspension(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);

@@ -121,9 +121,8 @@ void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded) {
     }
 }
 
-/* A file's bytes, into a buffer that the caller has set up. */
-static enum base_status read_file(struct app_loaded *loaded, struct base_buffer *out, const char *path,
-                                  const char *case_name) {
+enum base_status app_load_file(struct app_loaded *loaded, struct base_buffer *out, const char *path,
+                               const char *case_name) {
     enum base_status status = loaded->world->read(loaded->world->self, out, path);
     if (status != BASE_OK) {
         return tell_unreadable(loaded, path, status);
@@ -152,7 +151,7 @@ enum base_status app_load_bike(struct app_loaded *loaded) {
     const char *path = loaded->request->bike;
     struct base_buffer bytes;
     base_buffer_init(&bytes, 0);
-    enum base_status status = read_file(loaded, &bytes, path, "bike.json");
+    enum base_status status = app_load_file(loaded, &bytes, path, "bike.json");
     if (status == BASE_OK) {
         status = parse_bike(loaded, bytes_of(&bytes), path);
     }
@@ -166,7 +165,7 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
         return BASE_OK;
     }
     base_buffer_init(&bytes, 0);
-    enum base_status status = read_file(loaded, &bytes, loaded->request->wish, "wish.json");
+    enum base_status status = app_load_file(loaded, &bytes, loaded->request->wish, "wish.json");
     if (status == BASE_OK) {
         status = format_wish_read(&loaded->wish, bytes_of(&bytes), loaded->request->wish, &loaded->faults);
     }
@@ -190,7 +189,7 @@ static enum base_status read_in_folder(struct app_loaded *loaded, struct base_bu
     base_buffer_slice(&case_name, name);
     enum base_status status = path->status == BASE_OK ? case_name.status : path->status;
     if (status == BASE_OK) {
-        status = read_file(loaded, bytes, path->at, case_name.at);
+        status = app_load_file(loaded, bytes, path->at, case_name.at);
     }
     base_buffer_clear(&case_name);
     return status;

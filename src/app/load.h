@@ -40,6 +40,11 @@ enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
+/* A file's bytes, into a buffer that the caller has set up, and a copy under case_name into the request's case folder when
+ * there is one. Errors as above. */
+enum base_status app_load_file(struct app_loaded *loaded, struct base_buffer *out, const char *path,
+                               const char *case_name) BASE_CHECKED;
+
 /* Keeps the answer in the request's case folder when there is one, and the answer is JSON. Sets the reply's exit status
  * where that fails. */
 void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded);

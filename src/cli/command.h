@@ -30,7 +30,7 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_explain, cli_parts,
-    cli_check_data, cli_version, cli_help;
+    cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

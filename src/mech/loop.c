@@ -66,11 +66,13 @@ static double pitches_on_arc(double wrap_rad, double radius_mm) {
 }
 
 /* Fills the wraps and sums. BASE_NO when a wheel does not touch, or the turns do not close to one loop. */
-static enum base_status close_loop(struct mech_loop *loop, const struct mech_loop_wheel *wheels, size_t n) {
+static enum base_status close_loop(struct mech_loop *loop, struct mech_loop_fault *fault,
+                                   const struct mech_loop_wheel *wheels, size_t n) {
     double turned = 0.0;
     for (size_t i = 0; i < n; i++) {
         double wrap = turn_between(loop->heading_rad[(i + n - 1) % n], loop->heading_rad[i], wheels[i].sense);
         if (wrap > MECH_LOOP_WRAP_MAX) {
+            *fault = (struct mech_loop_fault){MECH_LOOP_NOT_TOUCHED, i};
             return BASE_NO;
         }
         loop->wrap_rad[i] = wrap;
@@ -80,10 +82,20 @@ static enum base_status close_loop(struct mech_loop *loop, const struct mech_loo
     }
     /* Headings return to where they began, so this is whole; more than one turn means a wheel that does not touch. */
     loop->turns = (int)lround(turned / FULL_TURN);
-    return loop->turns >= -1 && loop->turns <= 1 ? BASE_OK : BASE_NO;
+    if (loop->turns < -1 || loop->turns > 1) {
+        *fault = (struct mech_loop_fault){MECH_LOOP_NOT_CLOSED, 0};
+        return BASE_NO;
+    }
+    return BASE_OK;
 }
 
 enum base_status mech_loop_solve(struct mech_loop *out, const struct mech_loop_wheel *wheels, size_t n) {
+    struct mech_loop_fault fault;
+    return mech_loop_solve_or_tell(out, &fault, wheels, n);
+}
+
+enum base_status mech_loop_solve_or_tell(struct mech_loop *out, struct mech_loop_fault *fault,
+                                         const struct mech_loop_wheel *wheels, size_t n) {
     if (n < MECH_LOOP_WHEELS_MIN || n > MECH_LOOP_WHEELS_MAX) {
         return BASE_BAD_INPUT;
     }
@@ -96,10 +108,11 @@ enum base_status mech_loop_solve(struct mech_loop *out, const struct mech_loop_w
     for (size_t i = 0; i < n; i++) {
         enum base_status run = find_run(&loop.span_mm[i], &loop.heading_rad[i], &wheels[i], &wheels[(i + 1) % n]);
         if (run != BASE_OK) {
+            *fault = (struct mech_loop_fault){MECH_LOOP_NO_TANGENT, i};
             return run;
         }
     }
-    enum base_status status = close_loop(&loop, wheels, n);
+    enum base_status status = close_loop(&loop, fault, wheels, n);
     if (status == BASE_OK) {
         *out = loop;
     }

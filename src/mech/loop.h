@@ -58,6 +58,21 @@ enum base_status mech_loop_wheel_toothed(struct mech_loop_wheel *out, double x_m
  * eight. out is untouched in both cases. */
 enum base_status mech_loop_solve(struct mech_loop *out, const struct mech_loop_wheel *wheels, size_t n) BASE_CHECKED;
 
+/* Which wheel a loop fails at, and why; goes with BASE_NO. */
+enum mech_loop_why {
+    MECH_LOOP_NO_TANGENT, /* from this wheel to the next: one lies within the other, or they overlap */
+    MECH_LOOP_NOT_TOUCHED,
+    MECH_LOOP_NOT_CLOSED /* the turns do not add up; the wheel is the first one */
+};
+struct mech_loop_fault {
+    enum mech_loop_why why;
+    size_t wheel;
+};
+
+/* mech_loop_solve, and what it fails at: fault is set with BASE_NO, and untouched otherwise. */
+enum base_status mech_loop_solve_or_tell(struct mech_loop *out, struct mech_loop_fault *fault,
+                                         const struct mech_loop_wheel *wheels, size_t n) BASE_CHECKED;
+
 /* The bare loop: pitches, not rounded, of a chain round ring and sprocket alone, past the derailleur. axle_mm: the
  * distance of bottom bracket axle and rear axle in the plane of the chain, up to 10 000. BASE_BAD_INPUT for teeth or
  * distance out of range; BASE_NO where the two pitch circles would overlap. */

@@ -493,6 +493,27 @@ static void test_degenerate_wheels_give_a_status_and_touch_nothing(void **state)
     assert_memory_equal(&loop, &before, sizeof loop);
 }
 
+/* What a loop fails at is told with its wheel, and only then. */
+static void test_the_wheel_that_fails_is_told(void **state) {
+    (void)state;
+    const struct mech_loop_wheel free_presser[3] = {
+        {0.0, 0.0, 80.0, 1}, {400.0, 0.0, 40.0, 1}, {200.0, 95.0, 25.0, -1}};
+    const struct mech_loop_wheel inside[3] = {{0.0, 0.0, 80.0, 1}, {400.0, 0.0, 90.0, 1}, {405.0, 0.0, 40.0, 1}};
+    const struct mech_loop_fault untouched = {MECH_LOOP_NOT_CLOSED, 77};
+    struct mech_loop_fault fault = untouched;
+    struct mech_loop loop;
+    assert_int_equal(mech_loop_solve_or_tell(&loop, &fault, free_presser, 3), BASE_NO);
+    assert_int_equal(fault.why, MECH_LOOP_NOT_TOUCHED);
+    assert_int_equal(fault.wheel, 2);
+    assert_int_equal(mech_loop_solve_or_tell(&loop, &fault, inside, 3), BASE_NO);
+    assert_int_equal(fault.why, MECH_LOOP_NO_TANGENT);
+    assert_int_equal(fault.wheel, 1);
+    fault = untouched;
+    assert_int_equal(mech_loop_solve_or_tell(&loop, &fault, inside, 2), BASE_OK);
+    assert_int_equal(mech_loop_solve_or_tell(&loop, &fault, inside, 1), BASE_BAD_INPUT);
+    assert_memory_equal(&fault, &untouched, sizeof fault);
+}
+
 static void test_degenerate_bare_loops_give_a_status(void **state) {
     (void)state;
     double links = -1.0;
@@ -532,6 +553,7 @@ int main(void) {
         cmocka_unit_test(test_a_wheel_that_does_not_touch_is_refused),
         cmocka_unit_test(test_guide_wheel_that_cuts_into_the_sprocket_is_refused),
         cmocka_unit_test(test_degenerate_wheels_give_a_status_and_touch_nothing),
+        cmocka_unit_test(test_the_wheel_that_fails_is_told),
         cmocka_unit_test(test_degenerate_bare_loops_give_a_status),
         cmocka_unit_test(test_toothed_wheels_that_cannot_be_are_refused),
     };

@@ -1,0 +1,195 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/geometry.h"
+
+#include "app/commands.h"
+#include "app/load.h"
+#include "explain/explain.h"
+
+#include <math.h>
+
+/* --- a chain round wheels ------------------------------------------------------------------------------------------ */
+
+static size_t most_wrapped(const struct mech_loop *loop, size_t n) {
+    size_t most = 0;
+    for (size_t i = 1; i < n; i++) {
+        most = loop->wrap_rad[i] > loop->wrap_rad[most] ? i : most;
+    }
+    return most;
+}
+
+enum base_status app_path_of(struct app_path *out, const struct format_wheels *wheels) {
+    static const char *const reasons[] = {[MECH_LOOP_NO_TANGENT] = "path.no-tangent",
+                                          [MECH_LOOP_NOT_TOUCHED] = "path.not-touched",
+                                          [MECH_LOOP_NOT_CLOSED] = "path.not-closed"};
+    struct mech_loop_fault fault;
+    *out = (struct app_path){.wheels = wheels, .toothed = true};
+    for (size_t i = 0; i < wheels->n; i++) {
+        out->toothed = out->toothed && wheels->teeth[i] > 0;
+    }
+    enum base_status status = mech_loop_solve_or_tell(&out->loop, &fault, wheels->at, wheels->n);
+    if (status == BASE_NO) {
+        out->reason = reasons[fault.why];
+        out->wheel = fault.wheel;
+        return BASE_OK;
+    }
+    if (status == BASE_OK && out->loop.turns == 0 && wheels->n > 2) {
+        out->reason = "path.not-touched";
+        out->wheel = most_wrapped(&out->loop, wheels->n);
+    }
+    return status;
+}
+
+void app_path_reason(struct base_buffer *out, const struct app_path *path) {
+    explain_tell(out, path->reason, explain_count((int64_t)path->wheel + 1),
+                 explain_count((int64_t)((path->wheel + 1) % path->wheels->n) + 1));
+}
+
+/* --- a rear suspension --------------------------------------------------------------------------------------------- */
+
+static const char *const reasons[] = {
+    [MECH_SUSPENSION_WHY_NONE] = "suspension.out-of-reach",
+    [MECH_SUSPENSION_PIVOT_ON_AXLE] = "suspension.pivot-on-axle",
+    [MECH_SUSPENSION_NO_LINK] = "suspension.no-link",
+    [MECH_SUSPENSION_OUT_OF_REACH] = "suspension.out-of-reach",
+    [MECH_SUSPENSION_BEYOND_POINTS] = "suspension.beyond-points",
+    [MECH_SUSPENSION_WHEELS_OVERLAP] = "suspension.wheels-overlap",
+};
+
+/* An answer that is no is an answer: BASE_OK, with the reason kept. */
+static enum base_status told(struct app_suspension *out, enum base_status status, enum mech_suspension_why why,
+                             double travel_mm) {
+    if (status != BASE_NO) {
+        return status;
+    }
+    out->reason = reasons[why];
+    out->reason_mm = travel_mm;
+    return BASE_OK;
+}
+
+static enum base_status find_row(struct app_suspension *out, struct app_suspension_row *row, double travel_mm) {
+    const struct format_suspension *given = out->given;
+    enum mech_suspension_why why = MECH_SUSPENSION_WHY_NONE;
+    row->state = out->rest.state;
+    enum base_status status = mech_suspension_move(&row->state, &why, &given->suspension, travel_mm);
+    if (status == BASE_OK) {
+        status = mech_suspension_chain(&row->chain, &why, &given->drive, &out->rest.state, &row->state);
+    }
+    return told(out, status, why, travel_mm);
+}
+
+static enum base_status find_longest(struct app_suspension *out) {
+    double low_mm = 0, high_mm = 0;
+    struct mech_suspension_state longest = out->rest.state;
+    enum mech_suspension_why why = MECH_SUSPENSION_WHY_NONE;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < out->given->n; i++) {
+        low_mm = fmin(low_mm, out->given->travel_mm[i]);
+        high_mm = fmax(high_mm, out->given->travel_mm[i]);
+    }
+    out->moves = low_mm < high_mm;
+    if (out->moves) {
+        status = mech_suspension_longest(&longest, &why, &out->given->suspension, low_mm, high_mm);
+    }
+    out->longest_mm = longest.travel_mm;
+    out->longest_stay_mm = hypot(longest.axle.x_mm, longest.axle.y_mm);
+    return told(out, status, why, high_mm);
+}
+
+enum base_status app_suspension_of(struct app_suspension *out, struct base_arena *arena,
+                                   const struct format_suspension *given) {
+    enum mech_suspension_why why = MECH_SUSPENSION_WHY_NONE;
+    *out = (struct app_suspension){.given = given};
+    out->rows = base_arena_alloc(arena, given->n, sizeof *out->rows);
+    if (!out->rows) {
+        return BASE_NO_MEMORY;
+    }
+    enum base_status status = mech_suspension_rest(&out->rest.state, &why, &given->suspension);
+    status = told(out, status, why, 0);
+    if (status == BASE_OK && !out->reason) {
+        status = find_row(out, &out->rest, 0);
+    }
+    for (size_t i = 0; i < given->n && status == BASE_OK && !out->reason; i++) {
+        status = find_row(out, &out->rows[i], given->travel_mm[i]);
+    }
+    return status == BASE_OK && !out->reason ? find_longest(out) : status;
+}
+
+void app_suspension_reason(struct base_buffer *out, const struct app_suspension *suspension) {
+    explain_tell(out, suspension->reason, explain_number(suspension->reason_mm, 1, "mm"));
+}
+
+/* --- commands ------------------------------------------------------------------------------------------------------ */
+
+typedef enum base_status answer_bytes(struct app_reply *reply, struct app_loaded *loaded, struct base_slice bytes,
+                                      struct base_arena *arena);
+
+/* Reads the file and answers; cleans up. */
+static void ask_file(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
+                     answer_bytes *answer) {
+    struct app_loaded loaded;
+    struct base_arena arena;
+    struct base_buffer bytes;
+    app_load_init(&loaded, world, request);
+    base_arena_init(&arena, 0);
+    base_buffer_init(&bytes, 0);
+    enum base_status status = app_load_file(&loaded, &bytes, request->bike, "geometry.json");
+    if (status == BASE_OK) {
+        status = answer(reply, &loaded, (struct base_slice){bytes.at, bytes.n}, &arena);
+    }
+    (void)app_load_failed(reply, &loaded, status);
+    base_buffer_clear(&bytes);
+    base_arena_clear(&arena);
+    app_load_clear(&loaded);
+}
+
+static enum base_status answer_path(struct app_reply *reply, struct app_loaded *loaded, struct base_slice bytes,
+                                    struct base_arena *arena) {
+    (void)arena;
+    struct format_wheels wheels;
+    struct app_path path;
+    enum base_status status = format_wheels_read(&wheels, bytes, loaded->request->bike, &loaded->faults);
+    if (status == BASE_OK) {
+        status = app_path_of(&path, &wheels);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    reply->status = path.reason ? APP_NO : APP_DONE;
+    if (loaded->request->json) {
+        app_json_path_answer(&reply->out, &path);
+    } else {
+        app_text_path(&reply->out, &loaded->request->style, &path);
+    }
+    return BASE_OK;
+}
+
+static enum base_status answer_suspension(struct app_reply *reply, struct app_loaded *loaded, struct base_slice bytes,
+                                          struct base_arena *arena) {
+    struct app_suspension suspension;
+    struct format_suspension *given = base_arena_alloc(arena, 1, sizeof *given);
+    if (!given) {
+        return BASE_NO_MEMORY;
+    }
+    enum base_status status = format_suspension_read(given, bytes, loaded->request->bike, &loaded->faults);
+    if (status == BASE_OK) {
+        status = app_suspension_of(&suspension, arena, given);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    reply->status = suspension.reason ? APP_NO : APP_DONE;
+    if (loaded->request->json) {
+        app_json_suspension(&reply->out, &suspension);
+    } else {
+        app_text_suspension(&reply->out, &loaded->request->style, &suspension);
+    }
+    return BASE_OK;
+}
+
+void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_file(reply, world, request, answer_path);
+}
+
+void app_suspension(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_file(reply, world, request, answer_suspension);
+}

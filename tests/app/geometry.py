@@ -1,0 +1,241 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""path and suspension through the whole program: every loop and every suspension of tests/reference, to the digits that
+are told there; what can't be, with exit status 1 and a reason; bad input; the same figures as a person reads them."""
+import csv
+import json
+import os
+import random
+import subprocess
+import sys
+
+import jsonschema
+
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "data"))
+import tap  # noqa: E402
+
+PROGRAM = os.environ["CHAINWRIGHT"]
+SCHEMAS = {}
+
+
+def schema(name):
+    if name not in SCHEMAS:
+        with open(os.path.join(tap.ROOT, "docs", "schema", name + ".schema.json"), encoding="utf-8") as file:
+            SCHEMAS[name] = jsonschema.Draft202012Validator(json.load(file))
+    return SCHEMAS[name]
+
+
+def run(command, document, *options):
+    text = document if isinstance(document, str) else json.dumps(document)
+    environment = dict(os.environ, LC_ALL="C.UTF-8", ASAN_OPTIONS="exitcode=99", UBSAN_OPTIONS="exitcode=99")
+    return subprocess.run([PROGRAM, command, "-", *options], input=text, capture_output=True, encoding="utf-8",
+                          env=environment, timeout=60)
+
+
+def no_constant(word):
+    raise ValueError(word)
+
+
+def ask(command, document, status=0):
+    """An answer as data and what is wrong with how it was given; the document is one that the schema takes."""
+    done = run(command, document, "--json")
+    wrong = [f"exit status {done.returncode}, not {status}: {done.stderr[:200]}"] if done.returncode != status else []
+    wrong += [f"input: {e.message[:80]}" for e in schema(command + "_input").iter_errors(document)]
+    try:
+        told = json.loads(done.stdout, parse_constant=no_constant)
+    except ValueError as error:
+        return None, wrong + [f"no JSON: {error}"]
+    wrong += [f"answer: {e.message[:80]}" for e in schema(command).iter_errors(told)]
+    return told, wrong
+
+
+def reference(name):
+    with open(os.path.join(tap.ROOT, "tests", "reference", name + ".csv"), encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def near(what, got, cell, tolerance):
+    bad = got is None or abs(got - float(cell)) > tolerance + 1e-9
+    return [f"{what}: {got}, not {cell}"] if bad else []
+
+
+def wheel(row):
+    size = {"teeth": int(row["teeth"])} if row["teeth"] else {"radius_mm": float(row["radius_mm"])}
+    return {"x_mm": float(row["x_mm"]), "y_mm": float(row["y_mm"]), **size, "sense": "cw" if row["sense"] == "-1" else "ccw"}
+
+
+def check_loops():
+    wrong, seen = [], 0
+    for total in reference("loop_totals"):
+        rows = [row for row in reference("loop_wheels") if row["loop"] == total["loop"]]
+        told, faults = ask("path", {"wheels": [wheel(row) for row in rows]})
+        wrong += faults + near(total["loop"], told["length_mm"], total["length_mm"], 1e-6)
+        if total["links"]:
+            wrong += near(total["loop"], told["links"], total["links"], 1e-6)
+        elif told["links"] is not None:
+            wrong.append(f"{total['loop']}: links without teeth")
+        for i, row in enumerate(rows):
+            wrong += near(f"{total['loop']} {i}", told["spans_mm"][i], row["span_mm"], 1e-6)
+            wrong += near(f"{total['loop']} {i}", told["wraps_deg"][i], row["wrap_deg"], 1e-6)
+            seen += 1
+    tap.ok("every loop of the table, to a millionth of a millimetre", wrong)
+    tap.ok("there were 29 wheels", [] if seen == 29 else [seen])
+
+
+def presser(y):
+    size = [(0, 0, 80, "ccw"), (400, 0, 40, "ccw"), (200, y, 25, "cw")]
+    return {"wheels": [{"x_mm": x, "y_mm": y, "radius_mm": r, "sense": s} for x, y, r, s in size]}
+
+
+def two(distance, *senses):
+    return {"wheels": [{"x_mm": i * distance, "y_mm": 0, "radius_mm": 50 - 20 * i, "sense": sense}
+                       for i, sense in enumerate(senses)]}
+
+
+def check_no_path():
+    cases = {"a presser that hangs free": (presser(95), "wheel 3"), "far free": (presser(300), "wheel 3"),
+             "very far free": (presser(3000), "wheel 3"),
+             "one in the other": (two(15, "cw", "cw"), "from wheel 1"), "on one axle": (two(0, "cw", "cw"), "from wheel 1"),
+             "overlapping, crossed": (two(79, "cw", "ccw"), "from wheel 1")}
+    wrong = []
+    for what, (document, words) in cases.items():
+        told, faults = ask("path", document, status=1)
+        wrong += [f"{what}: {fault}" for fault in faults]
+        if words not in (told["reason"] or "") or told["length_mm"] is not None or told["links"] is not None:
+            wrong.append(f"{what}: {told}")
+        page = run("path", document)
+        if page.returncode != 1 or words not in " ".join(page.stdout.split()):
+            wrong.append(f"{what}: page {page.stdout}")
+    wrong += ask("path", presser(75))[1] + ask("path", two(81, "cw", "cw"))[1]
+    tap.ok("a path that can't be is answered with the wheel and the reason", wrong)
+
+
+REST = {"wheel_radius_mm": 370, "wheelbase_mm": 1200, "centre_of_mass_height_mm": 1100}
+LAYOUTS = {
+    "single pivot": {"axle_mm": [-434, 30], "pivot_mm": [30, 60]},
+    "on the bottom bracket": {"axle_mm": [-434, 30], "pivot_mm": [0, 0]},
+    "four-bar": {"axle_mm": [-435, 28], "lower": {"frame_mm": [-5, 45], "joint_mm": [-395, 18]},
+                 "upper": {"frame_mm": [-20, 260], "joint_mm": [-90, 285]}},
+}
+COLUMNS = [("stay_mm", "chain_stay_mm", 1e-5), ("kick_held_deg", "kickback_held_deg", 1e-5),
+           ("kick_rolling_deg", "kickback_rolling_deg", 1e-5), ("anti_squat_percent", "anti_squat_percent", 1e-3)]
+
+
+def suspension(layout, travels, ring=32, sprocket=21, **more):
+    return {**LAYOUTS[layout], **REST, "ring": ring, "sprocket": sprocket, "travel_mm": travels, **more}
+
+
+def check_suspensions():
+    wrong, seen = [], 0
+    for row in reference("suspension_travel"):
+        travel = float(row["travel_mm"])
+        told, faults = ask("suspension", suspension(row["layout"], [0, travel], int(row["ring"]), int(row["sprocket"])))
+        what = f"{row['layout']} {row['ring']}/{row['sprocket']} {travel:g}"
+        wrong += [f"{what}: {fault}" for fault in faults]
+        rest, at = told["rows"]
+        for column, key, tolerance in COLUMNS:
+            if row[column]:
+                wrong += near(f"{what} {key}", at[key], row[column], tolerance)
+                seen += 1
+        if row["axle_x_mm"]:
+            wrong += near(what, at["axle_mm"][0], row["axle_x_mm"], 1e-5)
+        if row["span_growth_mm"]:
+            wrong += near(what, at["span_mm"] - rest["span_mm"], row["span_growth_mm"], 1e-5)
+        if row["centre_x_mm"]:
+            wrong += near(what, at["instant_centre_mm"][0], row["centre_x_mm"], 1e-3)
+    for row in reference("suspension_gears"):
+        told, faults = ask("suspension", suspension("single pivot", [40], int(row["ring"]), int(row["sprocket"])))
+        wrong += faults + near(row, told["rows"][0]["anti_squat_percent"], row["anti_squat_percent"], 1e-3)
+    tap.ok("every suspension of the tables", wrong)
+    tap.ok("often enough", [] if seen >= 60 else [seen])
+
+
+def check_points():
+    """Points measured on the four-bar, 25 mm apart, tell what the linkage tells: to 0.002 mm and 0.3 %."""
+    travels = [0, 25, 50, 75, 100, 125, 150]
+    told, wrong = ask("suspension", suspension("four-bar", travels + [12.5, 87.5]))
+    points = {"axle_path_mm": [row["axle_mm"] for row in told["rows"][:len(travels)]]}
+    document = {**points, **REST, "ring": 32, "sprocket": 21, "travel_mm": travels + [12.5, 87.5]}
+    again, faults = ask("suspension", document)
+    for real, seen in zip(told["rows"], again["rows"]):
+        wrong += near("x", seen["axle_mm"][0], real["axle_mm"][0], 0.002)
+        wrong += near("anti-squat", seen["anti_squat_percent"], real["anti_squat_percent"], 0.3)
+        wrong += near("kick", seen["kickback_held_deg"], real["kickback_held_deg"], 0.005)
+        wrong += [] if seen["instant_centre_mm"] is None else ["a centre of points"]
+    tap.ok("measured points stand for the linkage", wrong + faults)
+
+
+def check_no_suspension():
+    pivot_on_axle = {**suspension("single pivot", [10]), "pivot_mm": [-434, 30]}
+    no_link = {**suspension("four-bar", [10]), "lower": {"frame_mm": [-5, 45], "joint_mm": [-5, 45]}}
+    points = {**REST, "ring": 32, "sprocket": 21, "axle_path_mm": [[-434, 30], [-436, 80]], "travel_mm": [20, 51]}
+    cases = {"pivot on the axle": (pivot_on_axle, "pivot lies on the axle"), "no link": (no_link, "both ends in one place"),
+             "the linkage stops": (suspension("four-bar", [0, 40, 450]), "450.0 mm"),
+             "not measured": (points, "51.0 mm"),
+             "wheels overlap": (suspension("single pivot", [0], 130, 130), "cut into each other")}
+    wrong = []
+    for what, (document, words) in cases.items():
+        told, faults = ask("suspension", document, status=1)
+        wrong += [f"{what}: {fault}" for fault in faults]
+        if words not in (told["reason"] or "") or told["rows"]:
+            wrong.append(f"{what}: {told}")
+        page = run("suspension", document)
+        if page.returncode != 1 or words not in " ".join(page.stdout.split()):
+            wrong.append(f"{what}: page {page.stdout}")
+    tap.ok("a suspension that can't be is answered with the reason", wrong)
+
+
+def check_bad_input():
+    good = suspension("single pivot", [0])
+    cases = [("path", {}), ("path", {"wheels": []}), ("path", "[]"), ("path", '{"wheels": NaN}'), ("path", "{"),
+             ("path", {**two(100, "cw", "cw"), "more": 1}), ("suspension", {}), ("suspension", {**good, "ring": 0}),
+             ("suspension", {**good, "travel_mm": 40}), ("suspension", {**good, "axle_mm": [1, 2, 3]}),
+             ("suspension", {key: value for key, value in good.items() if key != "wheelbase_mm"})]
+    wrong = []
+    for command, document in cases:
+        done = run(command, document, "--json")
+        if done.returncode != 3 or done.stdout or not json.loads(done.stderr)["faults"]:
+            wrong.append(f"{command} {document}: {done.returncode} {done.stderr[:100]}")
+        if isinstance(document, dict) and not list(schema(command + "_input").iter_errors(document)):
+            wrong.append(f"{command} {document}: the schema takes it")
+        lines = run(command, document)
+        if lines.returncode != 3 or not lines.stderr.startswith("-:"):
+            wrong.append(f"{command} {document}: {lines.stderr[:100]}")
+    tap.ok("bad input is exit 3 with its faults", wrong)
+
+
+def check_random():
+    """Whatever stands there, it is an answer or a reason, the same each time, and never not a number."""
+    numbers, wrong, answered = random.Random(21), [], 0
+    for _ in range(60):
+        wheels = [{"x_mm": numbers.randint(-5, 5) * 60, "y_mm": numbers.randint(-3, 3) * 60,
+                   "radius_mm": numbers.choice([20, 30, 60, 120]), "sense": numbers.choice(["cw", "ccw"])}
+                  for _ in range(numbers.randint(2, 5))]
+        done = run("path", {"wheels": wheels}, "--json")
+        told = json.loads(done.stdout, parse_constant=no_constant)
+        answered += done.returncode == 0
+        if done.returncode not in (0, 1) or (done.returncode == 0) != (told["reason"] is None):
+            wrong.append(f"{wheels}: {done.returncode}")
+    tap.ok("random wheels have an answer or a reason", wrong)
+    tap.ok("both happened", [] if 5 <= answered <= 55 else [answered])
+
+
+def check_pages():
+    page = run("path", {"wheels": [wheel(row) for row in reference("loop_wheels") if row["loop"] == "derailleur 32/51"]})
+    wrong = [] if "1486.186 mm through the pins, 116.938 pitches" in page.stdout else [page.stdout]
+    page_s = run("suspension", suspension("four-bar", [0, 40, 150]))
+    for words in ("15.9 mm longer", "kick back by 7.3°", "71 % at rest", "longest at 150.0 mm"):
+        wrong += [] if words in " ".join(page_s.stdout.split()) else [f"{words}: {page_s.stdout}"]
+    wrong += [line for line in (page.stdout + page_s.stdout).splitlines() if len(line) > 79 or line.endswith(" ")]
+    tap.ok("a person reads the same figures, within 79 columns", wrong)
+
+
+check_loops()
+check_no_path()
+check_suspensions()
+check_points()
+check_no_suspension()
+check_bad_input()
+check_random()
+check_pages()
+tap.end()

@@ -1,0 +1,82 @@
+# SPDX-License-Identifier: Apache-2.0
+"""The JSON Schemas of bare geometry, for write-schema: what path and suspension read, and what they answer."""
+from answers import NUMBER, POSITIVE, TEXT, held, listed, named, or_null, say
+
+LABEL = {"type": "string", "minLength": 1, "maxLength": 120}
+ORIGIN = "Origin at the bottom bracket, x to the front, y up, mm, seen from the drive side."
+COORDINATE = {"type": "number", "minimum": -5000, "maximum": 5000}
+TOOTH_COUNT = {"type": "integer", "minimum": 6, "maximum": 130}
+REASON = say("Why there is no answer; null when there is one.", or_null(TEXT))
+
+
+def strict(properties, optional=(), **more):
+    return held(properties, optional, additionalProperties=False, **more)
+
+
+def document(title, properties, optional=(), **more):
+    form = {"format": say("The version of this form.", {"const": 1}), "label": say("What it is called.", LABEL)}
+    return title, strict({**form, **properties}, ["format", "label", *optional], description=ORIGIN, **more)
+
+
+def path_input(data):
+    wheel = strict({
+        "x_mm": say("Of its centre, mm.", COORDINATE), "y_mm": say("Of its centre, mm.", COORDINATE),
+        "teeth": say("Or else its radius.", TOOTH_COUNT),
+        "radius_mm": say("Of the circle through the pins, mm.", {"type": "number", "minimum": 6.4, "maximum": 1000}),
+        "sense": say("How the chain goes round it; sprocket and ring turn cw.", {"enum": ["cw", "ccw"]}),
+    }, ["teeth", "radius_mm"], oneOf=[{"required": ["teeth"]}, {"required": ["radius_mm"]}])
+    return document("Wheels that a chain runs round", {
+        "wheels": say("In the order in which the chain meets them.", listed(wheel, minItems=2, maxItems=8))})
+
+
+def path(data):
+    return "Answer of path: how long is the path round these wheels?", held({
+        "length_mm": say("Runs and arcs through the pins, mm; null when there is no such path.", or_null(POSITIVE)),
+        "links": say("Pitches: runs over 12.7 mm, and the teeth that the wraps take; null where a wheel has no teeth.", or_null(POSITIVE)),
+        "spans_mm": say("From each wheel to the next, mm; empty when there is no path.", listed({"type": "number", "minimum": 0})),
+        "wraps_deg": say("On each wheel, degrees; empty when there is no path.",
+                         listed({"type": "number", "minimum": 0, "maximum": 300})),
+        "reason": REASON}, ["reason"])
+
+
+def suspension_input(data):
+    point = {"type": "array", "items": COORDINATE, "minItems": 2, "maxItems": 2}
+    link = strict({"frame_mm": say("Its end on the frame: x and y, mm.", named("point")),
+                   "joint_mm": say("Its end on the member with the axle: x and y, mm.", named("point"))})
+    ways = {"axle_mm": say("The axle at rest: x and y, mm. With axle_path_mm its first point when left out.", named("point")),
+            "pivot_mm": say("The one pivot: x and y, mm.", named("point")),
+            "lower": say("The lower link of a four-bar.", named("link")),
+            "upper": say("The upper link; the axle sits on the member between the joints.", named("link")),
+            "axle_path_mm": say("Measured places of the axle in the order of rising travel: x and y, mm.",
+                                listed(named("point"), minItems=2, maxItems=31))}
+    return document("A rear suspension", {
+        **ways, "ring": say("Teeth.", TOOTH_COUNT), "sprocket": say("Teeth.", TOOTH_COUNT),
+        "wheel_radius_mm": say("With its tyre, mm.", {"type": "number", "minimum": 100, "maximum": 500}),
+        "wheelbase_mm": say("Axle to axle, mm.", {"type": "number", "minimum": 400, "maximum": 3000}),
+        "centre_of_mass_height_mm": say("Of bike and rider above the ground, mm.", {"type": "number", "minimum": 100, "maximum": 3000}),
+        "travel_mm": say("Vertical, from rest, up positive, mm.",
+                         listed({"type": "number", "minimum": -500, "maximum": 500}, minItems=1, maxItems=1000)),
+    }, list(ways), oneOf=[{"required": ["pivot_mm", "axle_mm"]}, {"required": ["lower", "upper", "axle_mm"]},
+                          {"required": ["axle_path_mm"]}], **{"$defs": {"point": point, "link": link}})
+
+
+def suspension(data):
+    point = {"type": "array", "items": NUMBER, "minItems": 2, "maxItems": 2}
+    row = held({
+        "travel_mm": say("Vertical, mm.", NUMBER), "axle_mm": say("x and y of the axle, mm.", named("point")),
+        "chain_stay_mm": say("From bottom bracket to axle, mm.", POSITIVE), "span_mm": say("The top run of the chain, mm.", POSITIVE),
+        "kickback_held_deg": say("Of the pedals since rest, backward positive, the wheel held; degrees.", NUMBER),
+        "kickback_rolling_deg": say("The same with the wheel rolling; degrees.", NUMBER),
+        "anti_squat_percent": say("Of the centre of mass's height, percent.", NUMBER),
+        "instant_centre_mm": say("x and y of that of the member with the axle, mm; null where it is not known, or without end.",
+                                 {"anyOf": [named("point"), {"type": "null"}]}),
+    }, ["instant_centre_mm"])
+    longest = held({"travel_mm": say("Vertical, mm.", NUMBER), "chain_stay_mm": say("From bottom bracket to axle, mm.", POSITIVE)})
+    return "Answer of suspension: what does it do to chain and pedals?", held({
+        "rows": say("One for each travel, in the order given; empty when there is no answer.", listed(row)),
+        "longest": say("Where the chain stay is longest, of rest and all between the travels given.",
+                       {"anyOf": [longest, {"type": "null"}]}),
+        "reason": REASON}, ["longest", "reason"], **{"$defs": {"point": point}})
+
+
+MAKERS = {"path": path, "path_input": path_input, "suspension": suspension, "suspension_input": suspension_input}
