@@ -162,10 +162,15 @@ struct fit_term {
     uint8_t n_reads;
     struct fit_sum (*term)(const struct fit_values *v); /* not called for an empty slot */
 };
+#define FIT_ASKS_MAX 6
+
 struct fit_measure {
     const char *id;
     const struct fit_term *terms;
     size_t n_terms;
+    struct fit_read
+        asks[FIT_ASKS_MAX]; /* lengths of the bike (FIT_FRAME, FIT_NOW) that may leave it open, in the order in
+                                           which they are asked for; FIT_VALUE behind the last */
 };
 extern const struct fit_measure fit_measures[FIT_MEASURES];
 

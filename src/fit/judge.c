@@ -31,15 +31,20 @@ uint32_t fit_rule_slots(const struct fit_rule *rule) {
     return slots;
 }
 
-static void ask_for(struct fit_finding *out, const struct fit_rule *rule, unsigned read) {
-    unsigned subject = rule->reads[read].subject;
-    out->asks_now = subject >= FIT_NOW && subject < FIT_MEASURE;
-    out->ask_subject = (uint8_t)(out->asks_now ? subject - FIT_NOW : subject);
-    out->ask_property = rule->reads[read].property;
+static void ask_for(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
+                    unsigned read) {
+    struct fit_read asked = rule->reads[read];
+    if (asked.subject >= FIT_MEASURE) {
+        asked = fit_measure_asks((enum fit_measure_id)(asked.subject - FIT_MEASURE), bike);
+    }
+    out->asks_now = asked.subject >= FIT_NOW;
+    out->ask_subject = (uint8_t)(out->asks_now ? asked.subject - FIT_NOW : asked.subject);
+    out->ask_property = asked.property;
 }
 
 /* False when the rule does not apply, since a slot is empty. Sets hangs when a value that it needs is open. */
-static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in) {
+static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                    const struct trade_bike *bike) {
     for (unsigned i = 0; i < rule->n_reads; i++) {
         const struct trade_value *value = in->v.at[i];
         unsigned flags = rule->reads[i].flags;
@@ -51,7 +56,7 @@ static bool applies(struct fit_finding *out, const struct fit_rule *rule, const 
         }
         if (trade_is_open(value) && in->dim[i] < 0 && !(flags & FIT_OPTIONAL) && !out->hangs) {
             out->hangs = true;
-            ask_for(out, rule, i);
+            ask_for(out, rule, bike, i);
         }
         if (!trade_is_open(value) || !(flags & FIT_OPTIONAL)) {
             out->known = base_weakest(out->known, value->known);
@@ -173,7 +178,7 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
     out->rule = rule;
     out->verdict = fit_silent();
     out->cases = fit_all_cases(cases);
-    if (!applies(out, rule, in)) {
+    if (!applies(out, rule, in, bike)) {
         return;
     }
     if (out->hangs) {
@@ -195,7 +200,7 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
         }
         if (verdict.kind == FIT_ASK && !out->hangs) {
             out->hangs = true;
-            ask_for(out, rule, verdict.ask);
+            ask_for(out, rule, bike, verdict.ask);
         }
         if (verdict.kind > out->verdict.kind) {
             out->verdict = verdict;

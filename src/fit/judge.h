@@ -79,6 +79,9 @@ struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bi
                               const struct fit_build *build);
 /* A measure's sum over a build; known is BASE_OPEN when it can't be told. */
 struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *bike, const struct fit_build *build);
+/* What must be measured on the bike when a measure is open: the first of the lengths behind it that nobody knows. Another
+ * sum may want another length, and then asks for it once this one is known. */
+struct fit_read fit_measure_asks(enum fit_measure_id id, const struct trade_bike *bike);
 /* The two parts of a sum that must add up, put together: open when unknown lengths are left over. */
 struct fit_sum fit_sum_close(struct fit_sum sum);
 

@@ -260,14 +260,27 @@ static const struct fit_term rear_middle_terms[] = {SHOULDER_TERM, SPACER_TERM, 
 static const struct fit_term rear_outer_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_outer)};
 static const struct fit_term rear_largest_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_largest)};
 
-#define MEASURE(ID, TERMS)                                                                                             \
-    { .id = (ID), .terms = (TERMS), .n_terms = sizeof(TERMS) / sizeof(TERMS)[0] }
+#define NOW(SLOT, PROPERTY) READ(FIT_NOW + TRADE_SLOT_##SLOT, PROPERTY, 0)
+#define LAST READ(0, FIT_VALUE, 0)
+
+/* The plane of a crank that stays is read; that of a new one follows from the length of a spindle that stays. */
+#define PLANE_ASKS(PLANE, RING)                                                                                        \
+    { NOW(CRANK, PLANE), NOW(BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE_MM), NOW(RING, TRADE_RING_OFFSET_MM), LAST }
+#define REAR_ASKS                                                                                                      \
+    {                                                                                                                  \
+        READ(FIT_FRAME, TRADE_FRAME_GAP_MM, 0), READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, 0),                          \
+            READ(FIT_FRAME, TRADE_FRAME_RECESS_MM, 0), NOW(CASSETTE, TRADE_CASSETTE_STACK_MM),                         \
+            NOW(CASSETTE, TRADE_CASSETTE_OVERHANG_MM), LAST                                                            \
+    }
+
+#define MEASURE(ID, TERMS, ...)                                                                                        \
+    { .id = (ID), .terms = (TERMS), .n_terms = sizeof(TERMS) / sizeof(TERMS)[0], .asks = __VA_ARGS__ }
 
 const struct fit_measure fit_measures[FIT_MEASURES] = {
-    [FIT_OUTER_PLANE] = MEASURE("outer-plane", outer_terms),
-    [FIT_MIDDLE_PLANE] = MEASURE("middle-plane", middle_terms),
-    [FIT_INNER_PLANE] = MEASURE("inner-plane", inner_terms),
-    [FIT_REAR_MIDDLE] = MEASURE("rear-middle", rear_middle_terms),
-    [FIT_REAR_OUTER] = MEASURE("rear-outer", rear_outer_terms),
-    [FIT_REAR_LARGEST] = MEASURE("rear-largest", rear_largest_terms),
+    [FIT_OUTER_PLANE] = MEASURE("outer-plane", outer_terms, PLANE_ASKS(TRADE_CRANK_OUTER_PLANE_MM, OUTER_RING)),
+    [FIT_MIDDLE_PLANE] = MEASURE("middle-plane", middle_terms, PLANE_ASKS(TRADE_CRANK_MIDDLE_PLANE_MM, MIDDLE_RING)),
+    [FIT_INNER_PLANE] = MEASURE("inner-plane", inner_terms, PLANE_ASKS(TRADE_CRANK_INNER_PLANE_MM, INNER_RING)),
+    [FIT_REAR_MIDDLE] = MEASURE("rear-middle", rear_middle_terms, REAR_ASKS),
+    [FIT_REAR_OUTER] = MEASURE("rear-outer", rear_outer_terms, REAR_ASKS),
+    [FIT_REAR_LARGEST] = MEASURE("rear-largest", rear_largest_terms, REAR_ASKS),
 };

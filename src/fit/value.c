@@ -106,6 +106,20 @@ struct fit_sum fit_term_value(const struct fit_term *term, const struct trade_bi
     return term->term(&v);
 }
 
+struct fit_read fit_measure_asks(enum fit_measure_id id, const struct trade_bike *bike) {
+    const struct fit_measure *measure = &fit_measures[id];
+    for (unsigned i = 0; i < FIT_ASKS_MAX && measure->asks[i].property != FIT_VALUE; i++) {
+        struct fit_read read = measure->asks[i];
+        const struct trade_part *part =
+            read.subject == FIT_FRAME ? &bike->frame : &bike->fitted[read.subject - FIT_NOW].part;
+        bool there = read.subject == FIT_FRAME || trade_bike_has(bike, read.subject - FIT_NOW);
+        if (there && trade_is_open(trade_get(part, (enum trade_property)read.property))) {
+            return read;
+        }
+    }
+    return measure->asks[0];
+}
+
 struct fit_sum fit_sum_close(struct fit_sum sum) {
     if (sum.unknown != 0) {
         sum.known = BASE_OPEN;

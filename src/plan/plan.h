@@ -58,7 +58,7 @@ enum plan_purpose {
 
 /* Something that a build hangs on and that has no usual values. */
 struct plan_hang {
-    uint8_t subject; /* as in fit_read; FIT_MEASURE + id too */
+    uint8_t subject; /* a slot, FIT_FRAME, FIT_WHEEL or FIT_BIKE */
     uint16_t property;
 };
 

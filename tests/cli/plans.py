@@ -1,0 +1,445 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""plan with --json on every demo bike with its wish, every way with every joint: what a way costs, takes, weighs and gears is
+computed again from the bike's file, the shop's tables and the operations; ways meet the wish, do not clash, are told once, and
+beat none of each other; they stand in the promised order; the same question gives the same bytes."""
+import csv
+import json
+import os
+import random
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from fractions import Fraction
+
+import running
+from running import BIKES, SHOP, SLOTS, answer, bike_path, document_of, load, run, tap, value_of, wish_path
+
+RING_SLOTS = ["outer_ring", "middle_ring", "inner_ring"]
+EVERY = "1000000"  # ways: all there are
+PARTS = running.catalogue_rows()
+OPERATIONS = tap.table("operations")
+SLOT_ROWS = {row["slot"]: row for row in tap.table("slots")}
+
+
+# --- the bike -------------------------------------------------------------------------------------------------------------
+
+
+def fitted_of(bike):
+    """Slot -> the properties of what stands there ({}: there, but nobody looked), or None where it is empty."""
+    fitted = dict(bike["fitted"])
+    rings = fitted.pop("rings", None)
+    for slot in RING_SLOTS if rings is not None else []:
+        fitted[slot] = next((ring for ring in rings if ring["place"] + "_ring" == slot), None)
+    return {slot: fitted.get(slot, {} if SLOT_ROWS[slot]["absent"] == "there" else None) for slot in SLOTS}
+
+
+def rolling_of(bike):
+    measured, tyre = value_of(bike["wheel"].get("rolling_mm")), value_of(bike["wheel"].get("tyre"))
+    return Fraction(str(measured or next(row["rolling_mm"] for row in tap.standard("tyres") if row["tyre"] == tyre)))
+
+
+def half_up(value):
+    return int(value + Fraction(1, 2)) if value >= 0 else -int(-value + Fraction(1, 2))
+
+
+def cap_of(bike, wish):
+    """The most that the highest gear counts: the wish's, else what the top of the cadence band turns at 45 km/h, else 90."""
+    if wish.get("highest_m_cap"):
+        return Fraction(str(wish["highest_m_cap"]))
+    cadence = value_of((bike.get("rider") or {}).get("cadence_rpm") or [90])[-1]
+    return Fraction(45000, 60) / Fraction(str(cadence))
+
+
+# --- one way --------------------------------------------------------------------------------------------------------------
+
+
+class Question:
+    def __init__(self, bike, wish, parts, shop):
+        self.bike, self.wish, self.parts, self.shop = bike, wish, parts, shop
+        self.fitted, self.rolling, self.cap = fitted_of(bike), rolling_of(bike), cap_of(bike, wish)
+
+    def changed(self, way):
+        return {slot for slot, choice in way["parts"].items()
+                if choice not in ("keep", "none") or (choice == "none" and self.fitted[slot] is not None)}
+
+    def there(self, way, slot):
+        """What the way has in a slot: its row of the catalogue, the bike's own, or None."""
+        choice = way["parts"][slot]
+        return None if choice == "none" else self.fitted[slot] if choice == "keep" else self.parts[choice][1]
+
+    def teeth(self, way):
+        rings = [int(value_of(ring["teeth"])) for slot in RING_SLOTS if (ring := self.there(way, slot))]
+        cassette = self.there(way, "cassette")["sprockets"]
+        return rings, [int(t) for t in (cassette.split() if isinstance(cassette, str) else value_of(cassette))]
+
+
+def wrong_parts(q, way):
+    wrong = [] if list(way["parts"]) == SLOTS else ["not every slot in its order"]
+    for slot, choice in way["parts"].items():
+        if choice == "keep" and q.fitted[slot] is None:
+            wrong.append(f"{slot}: keeps what is not there")
+        elif choice not in ("keep", "none") and (choice not in q.parts or q.parts[choice][0] != SLOT_ROWS[slot]["kind"]):
+            wrong.append(f"{slot}: {choice} is no such part")
+        elif choice == "none" and SLOT_ROWS[slot]["may_be_none"] == "no":
+            wrong.append(f"{slot}: may not be empty")
+    return wrong
+
+
+def wrong_money(q, way):
+    """Integers: price of the new parts, and each operation that a changed slot calls for, once, rounded by itself."""
+    changed = q.changed(way)
+    minor = lambda text: Fraction(text) * 100
+    price = sum(minor(q.parts[choice][1]["price"]) for choice in way["parts"].values() if choice not in ("keep", "none"))
+    called = [row for row in OPERATIONS if set(row["slots"].split()) & changed]
+    rate = Fraction(str(q.shop["rate_per_hour"])) * 100
+    minutes = {row["operation"]: Fraction(str(q.shop.get("minutes", {}).get(row["operation"], row["minutes"]))) for row in called}
+    want = {"price": price, "labour": sum(half_up(rate * m / 60) for m in minutes.values()),
+            "bench_min": sum(minutes.values()), "changed": len(changed)}
+    want["cost"] = want["price"] + want["labour"]
+    return [f"{key}: {way[key]}, not {float(want[key])}" for key in want if way[key] != want[key]]
+
+
+def wrong_gears(q, way):
+    rings, sprockets = q.teeth(way)
+    lowest, highest = Fraction(min(rings), max(sprockets)), Fraction(max(rings), min(sprockets))
+    want = {"lowest_m": half_up(lowest * q.rolling * 10), "highest_m": half_up(highest * q.rolling * 10)}  # in 0.1 mm
+    return [f"{key}: {way[key]}, not {want[key] / 10000}" for key in want if round(way[key] * 10000) != want[key]]
+
+
+def wrong_mass(q, way):
+    """The change is exact where every part that comes or goes was weighed; else it says that it is assumed."""
+    sums, weighed = 0, True
+    for slot in q.changed(way):
+        new = way["parts"][slot] != "none"
+        for sign, part in ((1, q.there(way, slot) if new else None), (-1, q.fitted[slot])):
+            mass = value_of(part.get("mass_g")) if part is not None else 0
+            weighed = weighed and mass not in (None, "")
+            sums += sign * float(mass or 0)
+    if way["mass_assumed"] == weighed:
+        return [f"mass_assumed: {way['mass_assumed']}"]
+    return [f"mass_g: {way['mass_g']}, not {sums}"] if weighed and abs(way["mass_g"] - sums) > 0.5 * len(SLOTS) else []
+
+
+def wrong_joints(way):
+    """A way clashes nowhere; it is certain when nothing of it must be measured; its drawbacks are those of its joints."""
+    verdicts = {}
+    for finding in way.get("interfaces", []):
+        verdicts.setdefault(finding["verdict"], set()).add(finding["rule"])
+    wrong = [f"clash: {verdicts['clash']}"] if "clash" in verdicts else []
+    wrong += [] if way["certain"] == ("measure" not in verdicts) else [f"certain: {way['certain']}, to measure: {verdicts.get('measure')}"]
+    wrong += [] if way["certain"] == (way["cases"] == []) else [f"certain: {way['certain']}, cases: {way['cases']}"]
+    told = {code.split(".")[0] for code in way["drawbacks"]}
+    # What must be measured may turn out a drawback; it is told among the drawbacks by then.
+    lacking = verdicts.get("drawback", set()) - told
+    idle = told - verdicts.get("drawback", set()) - verdicts.get("measure", set()) - verdicts.get("adapter", set())
+    return wrong + [f"drawback of {rule} not told" for rule in lacking] + [f"drawback of {rule} told for nothing" for rule in idle]
+
+
+def wrong_wish(q, way):
+    rings, sprockets = q.teeth(way)
+    wish, wrong = q.wish, []
+    if "budget" in wish and way["cost"] > wish["budget"]:
+        wrong.append(f"over the budget: {way['cost']}")
+    if "rings" in wish and len(rings) != wish["rings"]:
+        wrong.append(f"{len(rings)} rings")
+    if "sprockets" in wish and len(sprockets) not in wish["sprockets"]:
+        wrong.append(f"{len(sprockets)} sprockets")
+    if way["lowest_m"] > wish.get("lowest_m_max", 99) + 1e-9 or way["highest_m"] < wish.get("highest_m_min", 0) - 1e-9:
+        wrong.append(f"gears from {way['lowest_m']} to {way['highest_m']}")
+    kept = [slot for name in wish.get("keep", []) for slot in (RING_SLOTS if name == "rings" else [name])]
+    return wrong + [f"{slot} not kept" for slot in kept if slot in q.changed(way)]
+
+
+# --- all of them ----------------------------------------------------------------------------------------------------------
+
+
+def merits(q, way, objectives):
+    """What is compared, smaller is better."""
+    highest = min(Fraction(str(way["highest_m"])), half_up(q.cap * 10000) / Fraction(10000))
+    values = {"cost": way["cost"], "lowest": way["lowest_m"], "highest": -highest, "mass": way["mass_g"],
+              "line_error": way["line_error_mm"], "minutes": way["bench_min"], "changed": way["changed"]}
+    return tuple(values[objective] for objective in objectives)
+
+
+def wrong_front(q, plan):
+    """Of the ways that are certain, none beats another; of all, no two are alike."""
+    ways, objectives = plan["builds"], plan["objectives"]
+    rated = [(merits(q, way, objectives), frozenset(way["drawbacks"]), way) for way in ways]
+    wrong = []
+    seen = {}
+    for values, drawbacks, way in rated:
+        alike = (values, drawbacks, json.dumps(way["cases"], sort_keys=True))
+        if alike in seen:
+            wrong.append(f"two ways of the same values: {way['cost']}")
+        seen[alike] = way
+    certain = [row for row in rated if row[2]["certain"] and None not in row[0]]
+    for a, faults_of_a, _ in certain:
+        for b, faults_of_b, _ in certain:
+            if faults_of_a <= faults_of_b and all(x <= y for x, y in zip(a, b)) and (a != b or faults_of_a != faults_of_b):
+                wrong.append(f"beaten: {b} by {a}")
+    return wrong[:5]
+
+
+def wrong_order(plan):
+    ways = plan["builds"]
+    picks = [way for way in ways if way["picks"]]
+    rest = ways[len(picks):]
+    wrong = [] if all(not way["picks"] for way in rest) and len(picks) <= 5 else ["picks do not come first, five at most"]
+    for row in (picks, rest):
+        wrong += [] if [w["cost"] for w in row] == sorted(w["cost"] for w in row) else ["costs do not rise"]
+    # Ties: by mass, then by the lowest gear.
+    keys = [(way["cost"], way["mass_g"], way["lowest_m"]) for way in rest]
+    wrong += [] if keys == sorted(keys) else ["ties are not told by mass and lowest gear"]
+    purposes = [purpose for way in picks for purpose in way["picks"]]
+    wrong += [f"picked twice for {p}" for p in set(purposes) if purposes.count(p) > 1]
+    # Money and change are asked of all ways; a range, of those with one drawback at most beyond what every way has.
+    fewest = min((len(way["drawbacks"]) for way in ways), default=0)
+    clean = [way for way in ways if len(way["drawbacks"]) <= fewest + 1]
+    best = {"least_money": ("cost", ways), "least_change": ("changed", ways), "easiest_climbing": ("lowest_m", clean),
+            "lightest": ("mass_g", clean)}
+    for way in picks:
+        for purpose in set(way["picks"]) & set(best):
+            key, among = best[purpose]
+            if way[key] > min(other[key] for other in among):
+                wrong.append(f"{purpose}: {way[key]}, another has {min(other[key] for other in among)}")
+        wrong += ["nothing to measure, yet not certain"] if "nothing_to_measure" in way["picks"] and not way["certain"] else []
+    return wrong + ([] if not ways or "least_money" in purposes else ["no pick for the least money"])
+
+
+def stated(bike, path):
+    """How the bike's file says the value at a path is known; None where it says nothing."""
+    fitted = {slot: part for slot, part in fitted_of(bike).items()}
+    holder = {"fitted": fitted, **{key: bike[key] for key in bike if key != "fitted"}}
+    for step in path.strip("/").split("/"):
+        holder = holder.get(step) if isinstance(holder, dict) else None
+    if isinstance(holder, dict):
+        return holder.get("known", "measured") if holder.get("value") is not None else None
+    return None if holder is None else "measured"
+
+
+def wrong_rest(q, plan):
+    wrong = [f"assumed, but {stated(q.bike, item['path'])}: {item['path']}" for item in plan["assumed"]
+             if stated(q.bike, item["path"]) not in (None, "assumed")]
+    wrong += [f"open, but stated: {path}" for path in plan["open"] if stated(q.bike, path) in ("measured", "table")]
+    for item in plan["left_out"]:
+        kind, row = q.parts.get(item["id"], (None, {}))
+        wrong += [] if kind and not row.get(item["property"]) else [f"left out, but its row says {item}"]
+    left_out = {item["id"] for item in plan["left_out"]}
+    wrong += [f"left out and used: {way['parts']}" for way in plan["builds"] if left_out & set(way["parts"].values())]
+    kept = plan["keep_rings"]
+    if kept:
+        wrong += wrong_money(q, kept) + wrong_gears(q, kept) + wrong_parts(q, kept)
+        wrong += [f"keeps the rings, but: {slot}" for slot in RING_SLOTS if slot in q.changed(kept)]
+    wanted = q.wish.get("objectives", ["cost", "lowest", "highest"])
+    return wrong + ([] if sorted(plan["objectives"]) == sorted(wanted) else [f"objectives: {plan['objectives']}"])
+
+
+def wrong_plan(q, plan):
+    wrong = []
+    for way in plan["builds"]:
+        faults = wrong_parts(q, way) or (wrong_money(q, way) + wrong_gears(q, way) + wrong_mass(q, way) + wrong_joints(way)
+                                         + wrong_wish(q, way))
+        wrong += [f"{[p for p in way['parts'].values() if p not in ('keep', 'none')]}: {fault}" for fault in faults]
+    if plan["front_size"] != len(plan["builds"]) or plan["complete"] is not True:
+        wrong.append(f"{plan['front_size']} ways, {len(plan['builds'])} told, complete: {plan['complete']}")
+    wrong += [] if ("because" in plan) == (plan["builds"] == []) else ["because"]
+    return wrong + wrong_front(q, plan) + wrong_order(plan) + wrong_rest(q, plan)
+
+
+def asked(bike, wish, *more, shop=SHOP):
+    return ["plan", bike, "--json", "--catalogue", shop, *(["--wish", wish] if wish else []), *more]
+
+
+def check_demo(name):
+    arguments = asked(bike_path(name), wish_path(name), "--why", "--ways", EVERY)
+    ran = run(*arguments)
+    plan = document_of(ran.out)
+    wrong = running.complaints("plan", plan) + ([f"on standard error: {ran.err[:200]}"] if ran.err else [])
+    wrong += [] if ran.status == (0 if plan["builds"] else 1) else [f"exit status {ran.status}"]
+    question = question_of(name, load(wish_path(name)))
+    return f"{name}: {plan['front_size']} ways", (wrong + wrong_plan(question, plan))[:12], plan
+
+
+def check_all_demo():
+    with ThreadPoolExecutor(2) as pool:
+        plans = list(pool.map(check_demo, BIKES))
+    for what, wrong, _ in plans:
+        tap.ok(what, wrong)
+    tap.ok("most have ways; of them some are certain and some hang on a measurement",
+           [] if sum(bool(plan["builds"]) for _, _, plan in plans) >= len(BIKES) - 1
+           and {way["certain"] for _, _, plan in plans for way in plan["builds"]} == {True, False} else ["not so"])
+    tap.ok("keeping the rings is shown wherever it can be",
+           [] if sum(plan["keep_rings"] is not None for _, _, plan in plans) >= 5 else ["hardly ever"])
+
+
+# --- when nothing fits ----------------------------------------------------------------------------------------------------
+
+
+def check_because():
+    bike, wish = bike_path("quillmoor-trail"), load(wish_path("quillmoor-impossible"))
+    plan, wrong = answer("plan", *asked(bike, wish_path("quillmoor-impossible")), status=1)
+    wrong += [] if plan["builds"] == [] and plan["front_size"] == 0 and plan["because"] else ["there are ways"]
+    sizes = {len(relief["give_up"]) for relief in plan["because"]}
+    wrong += [] if len(sizes) == 1 else [f"sets of several sizes: {sizes}"]
+    for relief in plan["because"]:
+        if "rings" in relief["give_up"]:
+            continue  # the rings of now stay: another question
+        # The wish without what is given up, planned again: there is a way, and none is cheaper than the one told.
+        left = {key: value for key, value in wish.items() if key not in relief["give_up"]}
+        with tempfile.NamedTemporaryFile("w", suffix=".json") as file:
+            json.dump(left, file)
+            file.flush()
+            freed, faults = answer("plan", *asked(bike, file.name, "--ways", "1"), status=0)
+        cheapest = freed["builds"][0]["cost"] if freed["builds"] else None
+        wrong += faults + ([] if cheapest == relief["cost"] else [f"{relief['give_up']}: {relief['cost']}, planned: {cheapest}"])
+        # And it is needed: it breaks exactly the wishes that are given up.
+        question = question_of("quillmoor-trail", wish)
+        wrong += wrong_money(question, relief) + wrong_gears(question, relief)
+        wrong += [] if wrong_wish(question, {**relief}) else [f"{relief['give_up']} breaks no wish"]
+    tap.ok("nothing fits: each relief opens a way, planned again, and none is cheaper", wrong)
+
+
+# --- a small shop: the same answer whatever the order, however often, by whatever way the files come ----------------------------
+
+SMALL = {
+    "crank": ["pellmar-s4-175", "grebbin-b24-175"], "ring": ["pellmar-104-32", "pellmar-104-34", "grebbin-e104-32"],
+    "cassette": ["dunvar-n46", "dunvar-e42"], "chain": ["orvash-9-116"], "cable_set": ["ottrick-f1", "grebbin-cf"],
+    "rear_derailleur": ["teskel-9w", "teskel-9c"], "hanger_extender": ["grebbin-x4", "tarnel-x6"],
+    "chain_guide": ["grebbin-ggb", "tarnel-g3"], "bottom_bracket": ["brumlic-68-113", "brumlic-e24"],
+}
+
+
+def small_shop(folder, shop=None, shuffled=None):
+    kinds = {kind: [PARTS[id][1] for id in ids if id in PARTS] for kind, ids in SMALL.items()}
+    if shuffled is None:
+        return running.write_catalogue(folder, kinds, shop or load(os.path.join(SHOP, "shop.json")))
+    running.write_catalogue(folder, {}, shop or load(os.path.join(SHOP, "shop.json")))
+    for kind, rows in kinds.items():
+        columns = list(rows[0])
+        shuffled.shuffle(rows)
+        shuffled.shuffle(columns)
+        with open(os.path.join(folder, kind + ".csv"), "w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, columns, lineterminator="\r\n")
+            writer.writeheader()
+            writer.writerows(rows)
+    return folder
+
+
+def same_but(bike, **changes):
+    return {**load(bike_path(bike)), **changes}
+
+
+def check_small():
+    name = "quillmoor-trail"
+    with tempfile.TemporaryDirectory() as there:
+        shop = small_shop(os.path.join(there, "shop"))
+        wish = {"rings": 1, "lowest_m_max": 1.8}
+        path = running.save(os.path.join(there, "one.json"), wish)
+        arguments = asked(bike_path(name), path, "--why", shop=shop)
+        first = run(*arguments)
+        plan = document_of(first.out)
+        tap.ok("the small shop has ways", [] if plan["front_size"] >= 3 else [plan["front_size"]])
+        tap.ok("the same question, the same bytes", [] if run(*arguments) == first else ["other bytes"])
+        with open(bike_path(name), "rb") as file:
+            piped = run(*asked("-", path, "--why", shop=shop), stdin=file.read())
+        tap.ok("a bike from standard input", [] if piped == first else ["other bytes"])
+        mixed = small_shop(os.path.join(there, "mixed"), shuffled=random.Random(20))
+        tap.ok("rows and columns in any order, lines ended in any way",
+               [] if run(*asked(bike_path(name), path, "--why", shop=mixed)) == first else ["other bytes"])
+        bare = document_of(run(*asked(bike_path(name), path, shop=shop)).out)
+        told = [{key: value for key, value in way.items() if key != "interfaces"} for way in plan["builds"]]
+        tap.ok("joints with --why alone", [] if bare["builds"] == told else ["other ways"])
+        wrong = []
+        for ways in (1, 2, plan["front_size"], plan["front_size"] + 1):
+            cut = document_of(run(*asked(bike_path(name), path, "--ways", str(ways), shop=shop)).out)
+            wrong += [] if cut["builds"] == told[:ways] and cut["front_size"] == plan["front_size"] else [f"--ways {ways}"]
+        tap.ok("--ways N tells the first N and counts all", wrong)
+        tap.ok("what it tells is right", wrong_plan(question_of(name, wish), plan))
+        check_other_shops(there)
+        check_weighed(there, path)
+
+
+def question_of(name, wish, shop=None):
+    return Question(load(bike_path(name)), wish, PARTS, shop or load(os.path.join(SHOP, "shop.json")))
+
+
+def check_no_wish():
+    """No wish given: one ring, not harder than now."""
+    plan, wrong = answer("plan", *asked(bike_path("osier-ridge"), None, "--why", "--ways", EVERY))
+    wrong += wrong_plan(question_of("osier-ridge", {"rings": 1}), plan) + ([] if plan["builds"] else ["no ways"])
+    wrong += [f"harder: {way['lowest_m']}" for way in plan["builds"] if way["lowest_m"] > plan["now"]["lowest_m"]]
+    tap.ok("no wish: one ring, not harder than now", wrong)
+
+
+def check_other_shops(there):
+    """Another rate, the shop's own minutes: each operation is rounded by itself. With tax in the prices, it is taken out."""
+    name, wish = "quillmoor-trail", {"rings": 1, "lowest_m_max": 1.8, "objectives": ["cost", "minutes", "changed", "mass", "line_error"]}
+    path = running.save(os.path.join(there, "wish.json"), wish)
+    odd = {"currency": "EUR", "rate_per_hour": 47.35, "minutes": {"crank_off_on": 13.5, "set_up": 11, "final": 0}}
+    plan = document_of(run(*asked(bike_path(name), path, "--why", shop=small_shop(os.path.join(there, "odd"), odd))).out)
+    question = question_of(name, wish, odd)
+    tap.ok("an odd rate and the shop's own minutes", wrong_plan(question, plan) + ([] if plan["builds"] else ["no ways"]))
+    taxed = {"currency": "EUR", "rate_per_hour": 60, "tax_percent": 19, "prices_include_tax": True}
+    plan = document_of(run(*asked(bike_path(name), path, shop=small_shop(os.path.join(there, "taxed"), taxed))).out)
+    wrong = [] if plan["builds"] else ["no ways"]
+    for way in plan["builds"]:
+        net = sum(half_up(Fraction(PARTS[id][1]["price"]) * 10000 / 119) for id in way["parts"].values() if id not in ("keep", "none"))
+        wrong += [] if way["price"] == net else [f"price: {way['price']}, not {net}"]
+    tap.ok("tax is taken out of each price", wrong)
+
+
+def check_weighed(there, wish):
+    """Every part of the bike weighed: the change of mass is exact to what rounding each part to a gram may do."""
+    bike = load(bike_path("quillmoor-trail"))
+    for number, (slot, part) in enumerate(sorted(bike["fitted"].items())):
+        for each in part if isinstance(part, list) else [part]:
+            if each is not None:
+                each["mass_g"] = 50 + 37 * number
+    path = running.save(os.path.join(there, "weighed.json"), bike)
+    plan = document_of(run(*asked(path, wish, "--why", shop=os.path.join(there, "shop"))).out)
+    question = Question(bike, load(wish), PARTS, load(os.path.join(SHOP, "shop.json")))
+    exact = [way for way in plan["builds"] if not way["mass_assumed"]]
+    tap.ok("a bike that was weighed part by part", wrong_plan(question, plan)
+           + ([] if exact and len(exact) == len(plan["builds"]) else ["a mass is assumed"]))
+
+
+# --- can these checks fail? -------------------------------------------------------------------------------------------------
+
+
+def check_planted():
+    """Each check above is shown what it is there for, planted in a real plan."""
+    name = "wren-24"
+    plan = document_of(run(*asked(bike_path(name), wish_path(name), "--why", "--ways", EVERY)).out)
+    question = question_of(name, load(wish_path(name)))
+    last = len(plan["builds"]) - 1
+    slot = next(s for s, choice in plan["builds"][last]["parts"].items() if choice not in ("keep", "none"))
+    silent = next(finding["rule"] for finding in plan["builds"][last]["interfaces"]
+                  if {other["verdict"] for other in plan["builds"][last]["interfaces"] if other["rule"] == finding["rule"]} == {"fits"})
+    plants = [(["cost"], 1), (["price"], -100), (["labour"], 80), (["bench_min"], 1), (["changed"], 1), (["lowest_m"], 0.0001),
+              (["highest_m"], -0.0001), (["certain"], None), (["drawbacks"], [silent + ".tight"]), (["parts", slot], "none"),
+              (["mass_assumed"], None), (["interfaces", 0, "verdict"], "clash"), (["interfaces", 0, "verdict"], "drawback")]
+    missed = []
+    for path, change in plants:
+        copy = json.loads(json.dumps(plan))
+        holder = copy["builds"][last]
+        for step in path[:-1]:
+            holder = holder[step]
+        old = holder[path[-1]]
+        holder[path[-1]] = (not old) if change is None else old + change if not isinstance(change, str) else change
+        missed += [] if wrong_plan(question, copy) else [str(path)]
+    for what, change in (("order", lambda p: p["builds"].reverse()), ("twice", lambda p: p["builds"].append(p["builds"][0])),
+                         ("count", lambda p: p.update(front_size=0)), ("budget", None)):
+        copy = json.loads(json.dumps(plan))
+        if change:
+            change(copy)
+        poor = Question(question.bike, {**question.wish, **({} if change else {"budget": 1})}, PARTS, question.shop)
+        missed += [] if wrong_plan(poor, copy) else [what]
+    tap.ok("what is planted in a plan is seen", missed + (wrong_plan(question, plan)[:3]))
+
+
+check_planted()
+check_all_demo()
+check_because()
+check_no_wish()
+check_small()
+tap.end()
