@@ -128,6 +128,13 @@ def line(data):
 
 
 def chain(data):
+    gear = held({
+        "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH),
+        "path_links": say("The least that the gear needs, the cage as far forward as it goes; pitches, not rounded.", or_null(POSITIVE)),
+        "cage_deg": say("From guide to tension wheel, from straight down, forward positive; degrees.", or_null(NUMBER)),
+        "gap_mm": say("Tips of guide wheel and sprocket, mm.", or_null(NUMBER)),
+        "slack_links": say("That hang though the cage is as far back as it goes; below 0: that are missing; pitches.", or_null(NUMBER)),
+        "verdict": named("verdict")})
     return "Answer of chain: how long must the chain be?", held({
         "links": say("Pitches to cut, joining link counted; always even.", or_null({"type": "integer", "multipleOf": 2, "minimum": 2})),
         "bare_links": say("The bare loop round largest ring and largest sprocket, pitches, not rounded.", or_null(POSITIVE)),
@@ -140,6 +147,8 @@ def chain(data):
         "sprocket": say("The largest sprocket, teeth.", or_null(TEETH)),
         "chainstay_mm": say("The chain stay that was used: the longest one of a suspended rear end, mm.", or_null(POSITIVE)),
         "interfaces": say("The joints that the chain takes part in.", listed(named("finding"))),
+        "gears": say("How the cage stands in each gear, in rising ratio: from the usual shape of such a cage, so that no verdict "
+                     "hangs on it alone. Empty while rings, sprockets, chain stay or derailleur are open.", listed(gear)),
         **WAITS}, **{"$defs": defs(data, *FINDING)})
 
 

@@ -75,6 +75,16 @@ struct app_line {
 enum base_status app_line_of(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
                              const struct fit_build *build) BASE_CHECKED;
 
+/* How the cage stands in a gear: from an assumed shape, so that it never decides a verdict alone. NAN: open. */
+struct app_cage_gear {
+    int ring, sprocket;
+    double path_links;  /* pitches that the gear needs at least, not rounded */
+    double cage_deg;    /* of the cage, from straight down, forward positive */
+    double gap_mm;      /* tips of guide wheel and sprocket */
+    double slack_links; /* pitches that hang though the cage is as far back as it goes; below 0: so many are missing */
+    enum fit_kind verdict; /* FIT_FITS; FIT_ASK where only the assumed shape says that it does not */
+};
+
 struct app_chain {
     int ring, sprocket; /* the largest ones, teeth */
     double bare_links;  /* pitches, not rounded; NAN when open */
@@ -89,9 +99,16 @@ struct app_chain {
     enum base_known rule_known;     /* how it is known which rule holds and whether the rear end moves */
     struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage */
     size_t n_findings;
-    enum fit_kind verdict; /* the worst of them */
+    enum fit_kind verdict;       /* the worst of them */
+    struct app_cage_gear *gears; /* by app_cages_of; rising ratio; owned by the arena */
+    size_t n_gears;
+    enum trade_cage cage; /* whose shape was taken */
     struct app_open open;
 };
+/* Fills in the gears of an answer that app_chain_of gave: none without derailleur, rings, sprockets or chain stay.
+ * BASE_NO_MEMORY. */
+enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena, const struct trade_bike *bike,
+                              const struct fit_build *build) BASE_CHECKED;
 void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
                   const struct fit_cases *cases, bool as_it_stands);
 

@@ -104,6 +104,10 @@ static void answer_chain(struct app_reply *reply, const struct app_loaded *loade
     }
     fit_cases_of(cases, &loaded->bike);
     app_chain_of(chain, &loaded->bike, now, cases, true);
+    if (app_cages_of(chain, arena, &loaded->bike, now) != BASE_OK) {
+        out_of_memory(reply, loaded);
+        return;
+    }
     set_status(reply, chain->verdict);
     if (loaded->request->json) {
         app_json_chain(&reply->out, chain);

@@ -252,6 +252,24 @@ static void key_count(struct format_out *out, const char *key, int value, bool i
     }
 }
 
+static void put_cages(struct format_out *out, const struct app_chain *chain) {
+    format_out_key(out, "gears");
+    format_out_array(out);
+    for (size_t i = 0; i < chain->n_gears; i++) {
+        const struct app_cage_gear *gear = &chain->gears[i];
+        format_out_object(out);
+        app_json_key_int(out, "ring", gear->ring);
+        app_json_key_int(out, "sprocket", gear->sprocket);
+        app_json_key_number(out, "path_links", gear->path_links);
+        app_json_key_number(out, "cage_deg", gear->cage_deg);
+        app_json_key_number(out, "gap_mm", gear->gap_mm);
+        app_json_key_number(out, "slack_links", gear->slack_links);
+        app_json_key_text(out, "verdict", verdict_name(gear->verdict));
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
 void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     struct format_out out;
     begin(&out, buffer);
@@ -266,6 +284,7 @@ void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     key_count(&out, "sprocket", chain->sprocket, chain->sprocket > 0);
     app_json_key_number(&out, "chainstay_mm", chain->stay_mm);
     app_json_findings(&out, "interfaces", chain->findings, chain->n_findings);
+    put_cages(&out, chain);
     put_known(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known), &chain->open);
     end(&out);
 }

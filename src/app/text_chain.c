@@ -37,6 +37,43 @@ static void put_rule(struct app_page *page, const struct app_chain *chain) {
              explain_count(chain->rule_links), explain_count(chain->links));
 }
 
+/* One gear: where the cage stands, or why it does not. */
+static void put_stand(struct app_page *page, const char *label, const struct app_cage_gear *gear) {
+    const char *code = gear->cage_deg < 0 ? "chain.back" : "chain.forward";
+    double value = fabs(gear->cage_deg);
+    const char *unit = "°";
+    int decimals = 0;
+    if (isnan(gear->cage_deg)) {
+        code = "chain.no-cage";
+    } else if (gear->slack_links < 0 || gear->slack_links > 0) {
+        code = gear->slack_links < 0 ? "chain.short" : "chain.slack";
+        value = fabs(gear->slack_links);
+        unit = "";
+        decimals = 1;
+    }
+    app_fact(page, label, code, explain_count(gear->ring), explain_count(gear->sprocket),
+             explain_known(value, decimals, unit, BASE_ASSUMED));
+}
+
+/* Largest to largest, smallest to smallest: nothing while the length is open. */
+static void put_stands(struct app_page *page, const struct app_chain *chain) {
+    const struct app_cage_gear *most = NULL, *least = NULL;
+    for (size_t i = 0; i < chain->n_gears; i++) {
+        const struct app_cage_gear *gear = &chain->gears[i];
+        int teeth = gear->ring + gear->sprocket;
+        most = !most || teeth > most->ring + most->sprocket ? gear : most;
+        least = !least || teeth < least->ring + least->sprocket ? gear : least;
+    }
+    if (!most || chain->links == 0) {
+        return;
+    }
+    put_stand(page, "chain.label-stands", most);
+    if (least != most) {
+        put_stand(page, NULL, least);
+    }
+    app_fact(page, NULL, "chain.shape", explain_words(trade_domain_rows[TRADE_DOMAIN_CAGE].words[chain->cage].label));
+}
+
 void app_text_chain(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_chain *chain) {
     struct app_page page = app_page_on(out, style);
@@ -59,6 +96,7 @@ void app_text_chain(struct base_buffer *out, const struct app_style *style, cons
     if (chain->capacity_needed > 0) {
         app_cage_sentence(&text, chain);
         app_end_fact(&page, APP_FACT, "chain.label-cage", &text);
+        put_stands(&page, chain);
     }
     fit_cases_of(&cases, bike);
     app_lay_findings(&page, chain->findings, chain->n_findings, &cases);

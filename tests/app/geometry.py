@@ -1,9 +1,11 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: Apache-2.0
-"""path and suspension through the whole program: every loop and every suspension of tests/reference, to the digits that
+"""path, suspension and the cages of chain through the whole program: every loop and every suspension of tests/reference, to the digits that
 are told there; what can't be, with exit status 1 and a reason; bad input; the same figures as a person reads them."""
 import csv
+import glob
 import json
+import math
 import os
 import random
 import subprocess
@@ -230,7 +232,64 @@ def check_pages():
     tap.ok("a person reads the same figures, within 79 columns", wrong)
 
 
+def tips(teeth):
+    return 12.7 * (0.6 + 1 / math.tan(math.pi / teeth)) / 2  # ASME B29.1
+
+
+def bare_links(ring, sprocket, stay):
+    size = [{"x_mm": -stay * i, "y_mm": 0, "teeth": teeth, "sense": "cw"} for i, teeth in enumerate((ring, sprocket))]
+    return ask("path", {"wheels": size})[0]["links"]
+
+
+def check_cages():
+    """In every gear of every demo bike: the wheels that cage_deg and gap_mm tell make a path of as many links as are cut,
+    less those that hang; a gear needs more than its bare loop; and an assumed shape never makes a clash."""
+    shapes = {row["cage"]: row for row in tap.standard("cage_shapes")}
+    wrong, seen, bikes = [], 0, sorted(glob.glob(os.path.join(tap.DATA, "demo", "bikes", "*.json")))
+    for bike in bikes:
+        with open(bike, encoding="utf-8") as file:
+            text = file.read()
+        told = json.loads(run("chain", text, "--json").stdout)
+        if told["links"] is None or not told["gears"]:
+            continue
+        drop = json.loads(text)["frame"].get("bottom_bracket_drop_mm") or 0
+        drop = drop["value"] if isinstance(drop, dict) else drop
+        stay = told["chainstay_mm"]
+        axle = (-math.sqrt(stay ** 2 - drop ** 2), drop)
+        most = max(told["gears"], key=lambda gear: gear["ring"] + gear["sprocket"])
+        wrong += [] if (most["ring"], most["sprocket"]) == (told["ring"], told["sprocket"]) else [f"{bike}: {most}"]
+        ratios = [gear["ring"] / gear["sprocket"] for gear in told["gears"]]
+        wrong += [] if ratios == sorted(ratios) else [f"{bike}: not in rising ratio"]
+        for gear in told["gears"]:
+            what = f"{os.path.basename(bike)} {gear['ring']}/{gear['sprocket']}"
+            if gear["verdict"] not in ("fits", "measure") or (gear["verdict"] == "fits" and gear["slack_links"] != 0):
+                wrong.append(f"{what}: {gear}")
+            if gear["cage_deg"] is None:
+                continue
+            seen += 1
+            if not bare_links(gear["ring"], gear["sprocket"], stay) < gear["path_links"]:
+                wrong.append(f"{what}: needs {gear['path_links']}, less than past the derailleur")
+            links = []
+            for shape in shapes.values():  # one of them is the bike's
+                wheel_teeth, body, cage = int(shape["wheel_teeth"]), math.radians(shape["body_deg"]), math.radians(gear["cage_deg"])
+                apart = tips(gear["sprocket"]) + tips(wheel_teeth) + gear["gap_mm"]
+                guide = (axle[0] + apart * math.sin(body), axle[1] - apart * math.cos(body))
+                tension = (guide[0] + shape["apart_mm"] * math.sin(cage), guide[1] - shape["apart_mm"] * math.cos(cage))
+                wheels = [(*axle, gear["sprocket"], "cw"), (0, 0, gear["ring"], "cw"), (*tension, wheel_teeth, "cw"),
+                          (*guide, wheel_teeth, "ccw")]
+                done = run("path", {"wheels": [{"x_mm": x, "y_mm": y, "teeth": t, "sense": s} for x, y, t, s in wheels]}, "--json")
+                links.append(json.loads(done.stdout)["links"])
+            if not any(n is not None and abs(n - (told["links"] - gear["slack_links"])) < 1e-5 for n in links):
+                wrong.append(f"{what}: {links} for {told['links']} less {gear['slack_links']}")
+        page = run("chain", text).stdout
+        if f"{most['ring']}/{most['sprocket']}: " not in page or "taken from a usual" not in " ".join(page.split()):
+            wrong.append(f"{bike}: {page}")
+    tap.ok("the cage stands so that the chain fits, in every gear of the demo bikes", wrong)
+    tap.ok("there were many", [] if seen >= 60 else [seen])
+
+
 check_loops()
+check_cages()
 check_no_path()
 check_suspensions()
 check_points()

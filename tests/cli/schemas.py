@@ -16,7 +16,8 @@ FIXED = {
               "highest_m", "steps_percent"],
     "line": ["front_mm", "rear_mm", "target_mm", "error_mm", "angles[].ring", "angles[].sprocket", "angles[].offset_mm",
              "angles[].angle_deg"],
-    "chain": ["links", "bare_links", "rule_of_thumb_links", "capacity_needed_teeth", "capacity_teeth", "verdict"],
+    "chain": ["links", "bare_links", "rule_of_thumb_links", "capacity_needed_teeth", "capacity_teeth", "verdict"]
+             + ["gears[]." + key for key in ("ring", "sprocket", "path_links", "cage_deg", "gap_mm", "slack_links", "verdict")],
     "shift": ["step_mm", "pitch_mm", "error_mm_total", "verdict"],
     "fit": ["interfaces[]." + key for key in ("rule", "slots", "verdict", "reason", "measure")],
     "plan": ["front_size", "objectives", "complete", "keep_rings", "left_out[].id", "left_out[].property"]
@@ -32,7 +33,7 @@ SWAPS = {int: ["3", None, []], float: ["3.5", []], str: [3, []], bool: ["yes", 1
 MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found", "nearest", "path", "column", "line",
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
-               "error_mm_total", "keep_rings"}
+               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links"}
 
 
 def sample(folder):

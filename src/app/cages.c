@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * How the cage of the rear derailleur stands in every gear. Its shape is that of its class: assumed.
+ */
+#include "app/answers.h"
+
+#include "mech/cage.h"
+#include "mech/constants.h"
+
+#include <math.h>
+
+/* Up to these capacities a cage is usually short or medium; from memory. */
+enum { SHORT_TEETH = 33, MEDIUM_TEETH = 39 };
+
+/* The class that is said, else by the capacity; a medium one where neither is known. */
+static enum trade_cage class_of(const struct trade_part *derailleur) {
+    int said = trade_get_word(derailleur, TRADE_REAR_DERAILLEUR_CAGE);
+    double teeth = trade_get_number(derailleur, TRADE_REAR_DERAILLEUR_CAPACITY_TEETH);
+    if (said >= 0) {
+        return (enum trade_cage)said;
+    }
+    if (isnan(teeth)) {
+        return TRADE_CAGE_MEDIUM;
+    }
+    return teeth <= SHORT_TEETH ? TRADE_CAGE_SHORT : teeth <= MEDIUM_TEETH ? TRADE_CAGE_MEDIUM : TRADE_CAGE_LONG;
+}
+
+static const struct trade_cage_shapes_row *shape_of(enum trade_cage cage) {
+    for (size_t i = 0; i < trade_cage_shapes_n; i++) {
+        if (trade_cage_shapes[i].cage == (int)cage) {
+            return &trade_cage_shapes[i];
+        }
+    }
+    return NULL;
+}
+
+/* Rear axle, from bottom bracket and chain stay; level where the drop is open. */
+static struct mech_point axle_of(const struct trade_bike *bike, double stay_mm) {
+    double drop_mm = trade_get_number(&bike->frame, TRADE_FRAME_BOTTOM_BRACKET_DROP_MM);
+    drop_mm = isnan(drop_mm) || fabs(drop_mm) >= stay_mm ? 0 : drop_mm;
+    return (struct mech_point){-sqrt((stay_mm - drop_mm) * (stay_mm + drop_mm)), drop_mm};
+}
+
+/* The pivot goes straight from its place at the largest sprocket to that at the smallest: as a slanted body does. */
+static bool find_pivot(struct mech_point *out, const struct trade_cage_shapes_row *shape, struct mech_point axle,
+                       const struct trade_counts *sprockets, size_t k) {
+    struct mech_point small, large;
+    int teeth = (int)shape->wheel_teeth;
+    double toward = mech_radians(shape->body_deg), last = (double)sprockets->n - 1;
+    double share = last > 0 ? (double)k / last : 0;
+    if (mech_cage_pivot(&small, axle, sprockets->at[0], teeth, last > 0 ? shape->gap_small_mm : shape->gap_large_mm,
+                        toward) != BASE_OK ||
+        mech_cage_pivot(&large, axle, sprockets->at[sprockets->n - 1], teeth, shape->gap_large_mm, toward) != BASE_OK) {
+        return false;
+    }
+    *out = (struct mech_point){small.x_mm + share * (large.x_mm - small.x_mm),
+                               small.y_mm + share * (large.y_mm - small.y_mm)};
+    return true;
+}
+
+static void settle(struct app_cage_gear *out, const struct app_chain *chain, const struct mech_cage *cage,
+                   const struct mech_cage_gear *gear) {
+    struct mech_cage_fit fit;
+    double least, most;
+    if (mech_cage_range(&least, &most, cage, gear) != BASE_OK) {
+        return;
+    }
+    out->path_links = least;
+    if (chain->links == 0 || mech_cage_settle(&fit, cage, gear, chain->links, 0) != BASE_OK) {
+        return;
+    }
+    out->cage_deg = mech_degrees(fit.angle_rad);
+    out->gap_mm = fit.gap_mm;
+    out->slack_links = fit.slack_links;
+    out->verdict = fit.state == MECH_CAGE_FITS && fit.gap_mm > 0 ? FIT_FITS : FIT_ASK;
+}
+
+static int compare_gears(const struct app_cage_gear *a, const struct app_cage_gear *b) {
+    int across = a->ring * b->sprocket - b->ring * a->sprocket;
+    return across ? across : a->ring - b->ring;
+}
+
+/* Rising ratio, the smaller ring first: as gears are listed. */
+static void add_gear(struct app_chain *chain, const struct app_cage_gear *gear) {
+    size_t at = chain->n_gears++;
+    for (; at > 0 && compare_gears(gear, &chain->gears[at - 1]) < 0; at--) {
+        chain->gears[at] = chain->gears[at - 1];
+    }
+    chain->gears[at] = *gear;
+}
+
+/* Every sprocket with one ring. */
+static void add_ring(struct app_chain *chain, const struct trade_cage_shapes_row *shape, struct mech_point axle,
+                     int ring, const struct trade_counts *sprockets) {
+    const struct mech_cage cage = {.apart_mm = shape->apart_mm,
+                                   .guide_teeth = (int)shape->wheel_teeth,
+                                   .tension_teeth = (int)shape->wheel_teeth,
+                                   .spring_nmm = shape->spring_nmm};
+    for (size_t k = 0; k < sprockets->n; k++) {
+        struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, FIT_ASK};
+        struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = axle};
+        if (find_pivot(&gear.pivot, shape, axle, sprockets, k)) {
+            settle(&out, chain, &cage, &gear);
+        }
+        add_gear(chain, &out);
+    }
+}
+
+enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena, const struct trade_bike *bike,
+                              const struct fit_build *build) {
+    static const enum trade_slot slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
+    const struct trade_part *derailleur = build->at[TRADE_SLOT_REAR_DERAILLEUR].part;
+    const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
+    chain->gears = NULL;
+    chain->n_gears = 0;
+    if (!derailleur || !cassette || trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS)) ||
+        isnan(chain->stay_mm)) {
+        return BASE_OK;
+    }
+    const struct trade_counts *sprockets = trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts;
+    chain->cage = class_of(derailleur);
+    const struct trade_cage_shapes_row *shape = shape_of(chain->cage);
+    chain->gears = base_arena_alloc(arena, 3 * sprockets->n, sizeof *chain->gears);
+    if (!chain->gears) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t i = 0; i < 3 && shape; i++) {
+        const struct trade_part *ring = build->at[slots[i]].part;
+        double teeth = ring ? trade_get_number(ring, TRADE_RING_TEETH) : NAN;
+        if (!isnan(teeth)) {
+            add_ring(chain, shape, axle_of(bike, chain->stay_mm), (int)teeth, sprockets);
+        }
+    }
+    return BASE_OK;
+}
