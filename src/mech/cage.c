@@ -9,12 +9,16 @@
 #include <math.h>
 
 #define NEWTON_MAX 12
-#define CLOSE_LINKS 1e-7
+#define CLOSE_LINKS 5e-7
 /* The path of a real cage grows by some 100 mm a radian; under this it stands at its end. */
 #define LEAST_GROWTH_MM 0.5
 
 #define SCAN_STEPS 190 /* one a degree */
-#define HALVINGS 40
+#define HALVINGS 60
+/* An end is found to this, far below what the links are told to. */
+#define END_RAD 1e-9
+#define END_MM 1e-6
+#define DEGREE (MECH_PI / 180.0)
 
 enum { SPROCKET, RING, TENSION, GUIDE, WHEELS };
 
@@ -29,6 +33,7 @@ struct stand {
     double angle_rad;
     struct mech_loop loop;
     double growth_mm; /* of the path, for a radian that the cage turns back */
+    double margin_mm; /* to rubbing, or to growing no more, whichever is less; it stands where this is above 0 */
     struct mech_point guide, tension;
 };
 
@@ -58,9 +63,14 @@ static enum base_status set_up(struct drive *out, const struct mech_cage *cage, 
     return BASE_OK;
 }
 
+/* The way of the run behind a wheel, of length 1. */
+static struct mech_point way_of(const struct stand *s, int wheel) {
+    return (struct mech_point){cos(s->loop.heading_rad[wheel]), sin(s->loop.heading_rad[wheel])};
+}
+
 /* How far the guide wheel's centre lies above the lower run, which comes from the ring to the tension wheel. */
-static double above_lower_run(const struct drive *d, const struct stand *s) {
-    double heading = s->loop.heading_rad[RING], ux = cos(heading), uy = sin(heading);
+static double above_lower_run(const struct drive *d, const struct stand *s, struct mech_point way) {
+    double ux = way.x_mm, uy = way.y_mm;
     /* The run touches the tension wheel a radius to the left of its way, which is below. */
     double px = s->tension.x_mm - d->wheels[TENSION].radius_mm * uy;
     double py = s->tension.y_mm + d->wheels[TENSION].radius_mm * ux;
@@ -79,16 +89,22 @@ static bool stand_at(struct stand *out, struct drive *d, const struct mech_cage 
     d->wheels[GUIDE].y_mm = out->guide.y_mm;
     d->wheels[TENSION].x_mm = out->tension.x_mm;
     d->wheels[TENSION].y_mm = out->tension.y_mm;
-    if (mech_loop_solve(&out->loop, d->wheels, WHEELS) != BASE_OK || out->loop.turns != -1 ||
-        above_lower_run(d, out) < d->wheels[GUIDE].radius_mm + MECH_CAGE_PLATE_MM) {
+    out->margin_mm = -INFINITY;
+    if (mech_loop_solve(&out->loop, d->wheels, WHEELS) != BASE_OK || out->loop.turns != -1) {
         return false;
     }
     /* A centre that moves takes the end of one run and the beginning of the next along; a run is as long as it is, and
      * grows by what its ends move along it. Turning back moves the tension wheel to the rear, the guide wheel forward. */
-    const double *heading = out->loop.heading_rad;
-    out->growth_mm = cage->apart_mm * cos(heading[TENSION] - angle_rad) - below * cos(heading[RING] - angle_rad) -
-                     cage->offset_mm * cos(heading[GUIDE] - angle_rad);
-    return out->growth_mm > LEAST_GROWTH_MM;
+    struct mech_point lower = way_of(out, RING), between = way_of(out, TENSION), upper = {0.0, 0.0};
+    if (cage->offset_mm > 0.0) {
+        upper = way_of(out, GUIDE);
+    }
+    out->growth_mm = cage->apart_mm * (between.y_mm * down_x - between.x_mm * down_y) -
+                     below * (lower.y_mm * down_x - lower.x_mm * down_y) -
+                     cage->offset_mm * (upper.y_mm * down_x - upper.x_mm * down_y);
+    out->margin_mm = fmin(above_lower_run(d, out, lower) - d->wheels[GUIDE].radius_mm - MECH_CAGE_PLATE_MM,
+                          out->growth_mm - LEAST_GROWTH_MM);
+    return out->margin_mm > 0.0;
 }
 
 /* The angles at which the cage can stand: from `forward` back to `back`. */
@@ -96,16 +112,27 @@ struct reach {
     struct stand forward, back;
 };
 
-/* Between an angle where the cage can stand, and one where it can't: the last one where it can. */
+/* Between an angle where the cage can stand, and one where it can't: the last one where it can. By false position where
+ * both have a margin (the Illinois way: an end that stays counts half), else by halving. */
 static void find_end(struct stand *good, struct drive *d, const struct mech_cage *cage,
                      const struct mech_cage_gear *gear, double bad_rad) {
-    for (int i = 0; i < HALVINGS; i++) {
-        struct stand middle;
-        double angle_rad = (good->angle_rad + bad_rad) / 2.0;
-        if (stand_at(&middle, d, cage, gear, angle_rad)) {
+    struct stand bad, middle;
+    double kept = good->margin_mm;
+    if (stand_at(&bad, d, cage, gear, bad_rad)) {
+        *good = bad; /* the end of what is looked at */
+        return;
+    }
+    double lost = bad.margin_mm;
+    for (int i = 0; i < HALVINGS && fabs(good->angle_rad - bad_rad) > END_RAD && good->margin_mm > END_MM; i++) {
+        double share = isinf(lost) ? 0.5 : kept / (kept - lost);
+        if (stand_at(&middle, d, cage, gear, good->angle_rad + share * (bad_rad - good->angle_rad))) {
             *good = middle;
+            kept = middle.margin_mm;
+            lost /= 2.0;
         } else {
-            bad_rad = angle_rad;
+            bad_rad = middle.angle_rad;
+            lost = middle.margin_mm;
+            kept /= 2.0;
         }
     }
 }
@@ -134,28 +161,60 @@ static enum base_status find_reach(struct reach *out, struct drive *d, const str
     if (longest == 0) {
         return BASE_NO;
     }
-    double degree = MECH_PI / 180.0;
-    find_end(&out->forward, d, cage, gear, fmin(out->forward.angle_rad + degree, MECH_CAGE_FORWARD_MAX));
-    find_end(&out->back, d, cage, gear, fmax(out->back.angle_rad - degree, MECH_CAGE_BACK_MAX));
+    find_end(&out->forward, d, cage, gear, fmin(out->forward.angle_rad + DEGREE, MECH_CAGE_FORWARD_MAX));
+    find_end(&out->back, d, cage, gear, fmax(out->back.angle_rad - DEGREE, MECH_CAGE_BACK_MAX));
     return BASE_OK;
 }
 
 /* --- settling ------------------------------------------------------------------------------------------------------ */
 
-/* From an angle that is near. False where that leads out of what the cage can do. */
-static bool settle_near(struct stand *out, struct drive *d, const struct mech_cage *cage,
-                        const struct mech_cage_gear *gear, double links, double angle_rad) {
-    for (int i = 0; i < NEWTON_MAX; i++) {
-        if (!within(angle_rad, MECH_CAGE_BACK_MAX, MECH_CAGE_FORWARD_MAX) || !stand_at(out, d, cage, gear, angle_rad)) {
+/* From an angle where the cage stands, degree by degree toward the links, to the end. False when they are passed. */
+static bool walk_to_end(struct stand *out, double *slack, struct drive *d, const struct mech_cage *cage,
+                        const struct mech_cage_gear *gear, double links) {
+    double step_rad = links > out->loop.links ? -DEGREE : DEGREE;
+    for (;;) {
+        struct stand next;
+        double angle_rad = fmin(fmax(out->angle_rad + step_rad, MECH_CAGE_BACK_MAX), MECH_CAGE_FORWARD_MAX);
+        bool stands = fabs(angle_rad - out->angle_rad) > END_RAD && stand_at(&next, d, cage, gear, angle_rad);
+        if (!stands) {
+            find_end(out, d, cage, gear, angle_rad);
+            *slack = links - out->loop.links;
+            return *slack * step_rad < 0.0;
+        }
+        *out = next;
+        if ((links - next.loop.links) * step_rad >= 0.0) {
             return false;
         }
-        double off = out->loop.links - links;
+    }
+}
+
+/* From an angle that is near: by secants, or to the end where these lead out of what the cage can do. False where it
+ * can't be told from there. */
+static bool settle_near(struct stand *out, double *slack, struct drive *d, const struct mech_cage *cage,
+                        const struct mech_cage_gear *gear, double links, double angle_rad) {
+    struct stand now;
+    double growth = 0.0;
+    bool stood = false;
+    for (int i = 0; i < NEWTON_MAX && within(angle_rad, MECH_CAGE_BACK_MAX, MECH_CAGE_FORWARD_MAX) &&
+                    stand_at(&now, d, cage, gear, angle_rad);
+         i++) {
+        double off = now.loop.links - links;
+        /* The first step by the path's growth, the next by what it was: links and millimetres differ by a hundredth. */
+        growth = stood ? (now.loop.links - out->loop.links) / (out->angle_rad - now.angle_rad)
+                       : now.growth_mm / MECH_PITCH_MM;
+        *out = now;
+        stood = true;
         if (fabs(off) < CLOSE_LINKS) {
+            *slack = 0.0;
             return true;
         }
-        angle_rad += off * MECH_PITCH_MM / out->growth_mm; /* too long: forward */
+        angle_rad += off / growth; /* too long: forward */
     }
-    return false;
+    double tries[] = {angle_rad + DEGREE, angle_rad - DEGREE};
+    for (int i = 0; i < 2 && !stood; i++) {
+        stood = within(tries[i], MECH_CAGE_BACK_MAX, MECH_CAGE_FORWARD_MAX) && stand_at(out, d, cage, gear, tries[i]);
+    }
+    return stood && walk_to_end(out, slack, d, cage, gear, links);
 }
 
 /* Within its reach, or at its end. */
@@ -193,7 +252,7 @@ enum base_status mech_cage_settle(struct mech_cage_fit *out, const struct mech_c
     if (!links_allowed(links) || set_up(&d, cage, gear) != BASE_OK) {
         return BASE_BAD_INPUT;
     }
-    if (!settle_near(&s, &d, cage, gear, links, near_rad)) {
+    if (!settle_near(&s, &slack, &d, cage, gear, links, near_rad)) {
         enum base_status status = settle_within(&s, &slack, &d, cage, gear, links);
         if (status != BASE_OK) {
             return status;

@@ -41,7 +41,7 @@ static enum base_status find_run(double *span_mm, double *heading_rad, const str
                                  const struct mech_loop_wheel *to) {
     double dx = to->x_mm - from->x_mm;
     double dy = to->y_mm - from->y_mm;
-    double distance = hypot(dx, dy);
+    double distance = sqrt(dx * dx + dy * dy); /* within 10 000 mm: nothing overflows, and hypot is slow */
     double dq = to->sense * to->radius_mm - from->sense * from->radius_mm;
     if (!(fabs(dq) < distance)) {
         return BASE_NO;
@@ -53,10 +53,8 @@ static enum base_status find_run(double *span_mm, double *heading_rad, const str
 
 /* How far a chain turns, in the sense of the wheel, from one heading to the next: 0 to below a full turn. */
 static double turn_between(double heading_in, double heading_out, int sense) {
-    double turn = fmod(sense * (heading_out - heading_in), FULL_TURN);
-    if (turn < 0.0) {
-        turn += FULL_TURN;
-    }
+    double turn = sense * (heading_out - heading_in);
+    turn -= FULL_TURN * floor(turn / FULL_TURN);
     return turn > FULL_TURN - SAME_HEADING ? 0.0 : turn;
 }
 

@@ -241,6 +241,16 @@ static void test_a_scan_finds_the_same_angle(void **state) {
         assert_int_equal(again.state, MECH_CAGE_SHORT);
         assert_near(again.slack_links, -0.5, 1e-6);
         assert_true(again.angle_rad > fit.angle_rad - 1e-9);
+        double away = random_int(&random, 0, 1) ? most + 1.5 : least - 0.5;
+        struct mech_cage_fit looked; /* at its end, too, it is found from wherever it is looked for */
+        assert_int_equal(mech_cage_settle(&fit, &d.cage, &d.gear, away, (double)NAN), BASE_OK);
+        for (int i = 0; i < 4; i++) {
+            double near_rad =
+                i < 2 ? fit.angle_rad + random_between(&random, -0.02, 0.02) : random_between(&random, -1.5, 1.7);
+            assert_int_equal(mech_cage_settle(&looked, &d.cage, &d.gear, away, near_rad), BASE_OK);
+            assert_int_equal(looked.state, fit.state);
+            assert_near(looked.slack_links, fit.slack_links, 1e-6);
+        }
         compared++;
     }
     assert_true(compared > 150);
