@@ -101,14 +101,40 @@ def line(data):
                   "offset_mm": say("Ring's plane less the sprocket's, mm.", or_null(NUMBER)),
                   "angle_deg": say("Of the chain to the centre plane, degrees; sign of the offset.",
                                    or_null({"type": "number", "minimum": -90, "maximum": 90}))})
+    change = {
+        "means": say("What changes.",
+                     {"enum": ["crank", "spindle", "ring_place", "ring_offset", "washers", "cup_spacers"]}),
+        "value_mm": say("Length of the spindle, offset of the ring, thickness of the spacers, mm; 0: they come off.",
+                        or_null(NUMBER)),
+        "place": say("The place of the ring, instead of value_mm.", {"enum": ["outer", "middle", "inner"]})}
+    changes = held({**change, "slot": named("slot"), "part": say("The shop's part.", or_null(ID))},
+                   optional=["value_mm", "place"])
     means = held({
-        "means": say("What would bring the line nearer.",
-                     {"enum": ["spindle", "ring_offset", "washers", "ring_place", "cup_spacers"]}),
-        "moves_mm": say("Change of the ring's plane, outwards positive, mm.", NUMBER),
-        "value_mm": say("Length of the spindle, offset of the ring, thickness of the spacers, mm.", NUMBER),
-        "place": say("The place of the ring, instead of value_mm.", {"enum": ["outer", "middle", "inner"]}),
+        **change,
+        "moves_mm": say("How far the front line moves, outwards positive, mm.", NUMBER),
         "error_mm": say("Signed, with it, mm.", NUMBER),
-        "drawback": say("It has one: both arms stand off centre.", BOOL)}, optional=["value_mm", "place"])
+        "drawback": say("Works, with something to know: spacers put both arms off centre.", BOOL),
+        "measure": say("A rule waits for a measurement.", BOOL),
+        "mean_offset_mm": say("Mean over the gears of the distance between ring's and sprocket's plane, mm.",
+                              or_null({"type": "number", "minimum": 0})),
+        "cost": say("Parts and labour, minor units; null where a part is not from the shop.", or_null(COUNT)),
+        "changes": say("Every change that it takes; the first stands above too.", listed(changes, minItems=1)),
+    }, optional=["value_mm", "place"])
+    band = or_null({"type": "number", "minimum": 0})
+    value = held({
+        "path": named("path"),
+        "band_mm": say("How far it may be off, either way, mm.", POSITIVE),
+        "front_mm_per_mm": say("What a millimetre of it moves the front line, mm.", NUMBER),
+        "rear_mm_per_mm": say("What a millimetre of it moves the rear line, mm.", NUMBER),
+        "flips": say("Off by its band alone, it turns the answer round.", BOOL)})
+    tolerance = held({
+        "front_worst_mm": say("The front line at worst, mm.", band),
+        "front_likely_mm": say("The front line as readings usually err, mm.", band),
+        "rear_worst_mm": say("The rear line at worst, mm.", band),
+        "rear_likely_mm": say("The rear line as readings usually err, mm.", band),
+        "flips_at_worst": say("At worst the line lies on the other side of the window's edge.", BOOL),
+        "flips_when_likely": say("The same, as readings usually err.", BOOL),
+        "inputs": say("Each value behind the lines.", listed(value))})
     window = {"type": "array", "prefixItems": [NUMBER, NUMBER], "items": False, "minItems": 2}
     return "Answer of line: does the chain run straight?", held({
         "front_mm": say("Middle of the rings from the centre plane, mm.", or_null(NUMBER)),
@@ -123,8 +149,10 @@ def line(data):
         "gap_assumed": say("Frame to smallest sprocket was not measured.", BOOL),
         "rear_mm_per_mm_of_gap": say("How far a millimetre of that gap moves the rear line, mm.", NUMBER),
         "angle_deg_per_mm_of_gap": say("How far a millimetre of that gap moves an angle, degrees.", or_null(NUMBER)),
-        "arrangements": say("What brings the line nearer, nearest first; empty within the window.", listed(means)),
-        **WAITS}, **{"$defs": defs(data, "path", "known")})
+        "arrangements": say("What brings the line nearer: no drawback first, then by error, parts changed and cost; empty "
+                            "within the window.", listed(means)),
+        "tolerance": say("How far the lines may be off, either way.", tolerance),
+        **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
 
 
 def chain(data):

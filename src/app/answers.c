@@ -216,67 +216,6 @@ static void line_waits(struct app_line *out, const struct trade_bike *bike, cons
     }
 }
 
-static void suggest(struct app_line *out, enum app_means means, double by_mm, double value, bool drawback) {
-    double error = mech_line_error_mm(out->line.front.mm + by_mm, out->line.low_mm, out->line.high_mm);
-    if (fabs(error) >= fabs(out->line.error_mm) || out->n_arrangements == APP_ARRANGEMENTS_MAX) {
-        return;
-    }
-    struct app_arrangement moved = {means, by_mm, value, error, drawback};
-    size_t at = out->n_arrangements++;
-    for (; at > 0 &&
-           (fabs(error) < fabs(out->arrangements[at - 1].error_mm) && drawback <= out->arrangements[at - 1].drawback);
-         at--) {
-        out->arrangements[at] = out->arrangements[at - 1];
-    }
-    out->arrangements[at] = moved;
-}
-
-/* The spindle lengths that occur: the ring moves by half the change (common practice for symmetric spindles). */
-static void suggest_spindles(struct app_line *out, const struct fit_build *build) {
-    const struct trade_part *bracket = build->at[TRADE_SLOT_BOTTOM_BRACKET].part;
-    const struct trade_property_row *row = &trade_property_rows[TRADE_BOTTOM_BRACKET_SPINDLE_MM];
-    double now = bracket ? trade_get_number(bracket, TRADE_BOTTOM_BRACKET_SPINDLE_MM) : NAN;
-    double best = NAN, best_error = INFINITY;
-    for (size_t i = 0; i < row->n_usual && !isnan(now); i++) {
-        double by = (row->usual[i] - now) / 2;
-        double error = fabs(mech_line_error_mm(out->line.front.mm + by, out->line.low_mm, out->line.high_mm));
-        if (error < best_error - 1e-9) {
-            best = row->usual[i];
-            best_error = error;
-        }
-    }
-    if (!isnan(best)) {
-        suggest(out, APP_SPINDLE, (best - now) / 2, best, false);
-    }
-}
-
-/* Washers under the ring bolts: out in the outer place, in in the inner one, up to the most that the bolts allow. */
-static void suggest_washers(struct app_line *out, const struct teeth *t) {
-    double most = trade_limits[TRADE_LIMIT_WASHERS_MOST_MM].value;
-    if (t->n_rings != 1 || t->place[0] == 1) {
-        return;
-    }
-    double direction = t->place[0] == 0 ? 1 : -1;
-    double by = fmin(most, fabs(out->line.error_mm)) * direction;
-    if (out->line.error_mm * direction < 0) {
-        suggest(out, APP_WASHERS, by, fabs(by), false);
-    }
-}
-
-static void arrange(struct app_line *out, const struct fit_build *build, const struct teeth *t) {
-    if (isnan(out->line.error_mm) || out->line.error_mm == 0) {
-        return;
-    }
-    suggest_spindles(out, build);
-    suggest(out, APP_RING_OFFSET, -out->line.error_mm, out->line.error_mm, false);
-    suggest_washers(out, t);
-    for (unsigned i = 0; i < 3 && t->n_rings == 3; i++) {
-        suggest(out, APP_RING_PLACE, out->line.ring[i].mm - out->line.front.mm, i, false);
-    }
-    double cups = copysign(2.5, -out->line.error_mm);
-    suggest(out, APP_CUP_SPACERS, cups, fabs(cups), true);
-}
-
 enum base_status app_line_of(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
                              const struct fit_build *build) {
     memset(out, 0, sizeof *out);
@@ -299,8 +238,21 @@ enum base_status app_line_of(struct app_line *out, struct base_arena *arena, con
         return BASE_NO_MEMORY;
     }
     fill_angles(out, bike, build, &t);
-    arrange(out, build, &t);
     return BASE_OK;
+}
+
+enum base_status app_line_arrange(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
+                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop) {
+    struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
+    struct plan_arrangements *arranged = base_arena_alloc(arena, 1, sizeof *arranged);
+    if (!cases || !arranged) {
+        return BASE_NO_MEMORY;
+    }
+    fit_cases_of(cases, bike);
+    plan_tolerances_of(&out->tolerances, bike, &out->line);
+    out->arranged = arranged;
+    const struct plan_arrange_question question = {bike, cases, catalogue, shop, NULL};
+    return plan_arrange(arranged, &question, arena);
 }
 
 /* --- the rules behind an answer ------------------------------------------------------------------------------------ */

@@ -10,7 +10,8 @@
 
 #include "fit/judge.h"
 #include "mech/gear.h"
-#include "plan/line.h"
+#include "plan/arrange.h"
+#include "plan/tolerance.h"
 #include "trade/bike.h"
 
 #define APP_OPEN_MAX 16
@@ -48,18 +49,6 @@ struct app_angle {
     enum base_known known;
 };
 
-/* A means that would bring the chain line nearer. */
-enum app_means { APP_SPINDLE, APP_RING_OFFSET, APP_WASHERS, APP_RING_PLACE, APP_CUP_SPACERS };
-struct app_arrangement {
-    enum app_means means;
-    double by_mm;    /* change of the ring's plane, positive outwards */
-    double value;    /* the spindle length, the offset, the washers' thickness in mm; the place as word */
-    double error_mm; /* signed, with it */
-    bool drawback;   /* cup spacers: both arms off centre */
-};
-
-#define APP_ARRANGEMENTS_MAX 8
-
 struct app_line {
     struct plan_line line;
     struct app_angle *angles; /* every ring with every sprocket, rising ratio */
@@ -68,12 +57,16 @@ struct app_line {
     double angle_per_gap_deg; /* how far a millimetre of the gap moves an angle in the middle sprocket */
     double rear_per_gap_mm;   /* how far a millimetre of the gap moves the rear line: 1 in size */
     bool gap_assumed;
-    struct app_arrangement arrangements[APP_ARRANGEMENTS_MAX]; /* nearest first; empty inside the window */
-    size_t n_arrangements;
+    const struct plan_arrangements *arranged; /* what brings it nearer; NULL: not asked */
+    struct plan_tolerances tolerances;        /* n is 0 where it was not asked */
     struct app_open open;
 };
 enum base_status app_line_of(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
                              const struct fit_build *build) BASE_CHECKED;
+/* Adds to the line of a bike as it stands what brings it nearer, and how far its values can be trusted. catalogue and shop:
+ * of whose parts; both NULL: sizes that occur. */
+enum base_status app_line_arrange(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
+                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop) BASE_CHECKED;
 
 /* How the cage stands in a gear: from an assumed shape, so that it never decides a verdict alone. NAN: open. */
 struct app_cage_gear {

@@ -43,7 +43,10 @@ static bool turned_down(struct app_reply *reply, const struct app_loaded *loaded
 typedef void answer_bike(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena);
 
-/* Reads the bike, turns it down or answers; cleans up. */
+/* Keeps the first failure, but goes on while only the input is bad, so that all faults are told in one go. */
+static enum base_status first_of(enum base_status a, enum base_status b) { return a != BASE_OK ? a : b; }
+
+/* Reads the bike, and the catalogue where one is given; turns the bike down or answers; cleans up. */
 static void ask_bike(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
                      answer_bike *answer) {
     struct app_loaded loaded;
@@ -54,6 +57,9 @@ static void ask_bike(struct app_reply *reply, const struct app_world *world, con
     enum base_status status = app_load_begin_case(&loaded);
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
+        if (request->catalogue) {
+            status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+        }
     }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         fit_build_now(&now, &loaded.bike);
@@ -76,15 +82,21 @@ static void answer_gears(struct app_reply *reply, const struct app_loaded *loade
     }
 }
 
+/* With the shop's parts where it is given. */
 static void answer_line(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
                         struct base_arena *arena) {
-    struct app_line line;
-    if (app_line_of(&line, arena, &loaded->bike, now) != BASE_OK) {
+    const struct trade_shop *shop = loaded->request->catalogue ? &loaded->shop : NULL;
+    struct app_line *line = base_arena_alloc(arena, 1, sizeof *line);
+    enum base_status status = line ? app_line_of(line, arena, &loaded->bike, now) : BASE_NO_MEMORY;
+    if (status == BASE_OK) {
+        status = app_line_arrange(line, arena, &loaded->bike, shop ? &loaded->catalogue : NULL, shop);
+    }
+    if (status != BASE_OK) {
         out_of_memory(reply, loaded);
     } else if (loaded->request->json) {
-        app_json_line(&reply->out, &line);
+        app_json_line(&reply->out, line);
     } else {
-        app_text_line(&reply->out, &loaded->request->style, &loaded->bike, &line);
+        app_text_line(&reply->out, &loaded->request->style, &loaded->bike, line, shop);
     }
 }
 
@@ -208,9 +220,6 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     plan_free(plan);
     base_arena_clear(&arena);
 }
-
-/* Keeps the first failure, but goes on while only the input is bad, so that all faults are told in one go. */
-static enum base_status first_of(enum base_status a, enum base_status b) { return a != BASE_OK ? a : b; }
 
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;

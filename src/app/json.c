@@ -179,18 +179,73 @@ void app_json_gears(struct base_buffer *buffer, const struct app_gears *gears) {
     end(&out);
 }
 
-static void put_arrangement(struct format_out *out, const struct app_arrangement *a) {
-    static const char *const names[] = {"spindle", "ring_offset", "washers", "ring_place", "cup_spacers"};
-    format_out_object(out);
-    app_json_key_text(out, "means", names[a->means]);
-    app_json_key_number(out, "moves_mm", a->by_mm);
-    if (a->means == APP_RING_PLACE) {
-        app_json_key_text(out, "place", trade_domain_rows[TRADE_DOMAIN_PLACE].words[(size_t)a->value].word);
+static const char *const means_names[] = {
+    [PLAN_BY_CRANK] = "crank",        [PLAN_BY_SPINDLE] = "spindle", [PLAN_BY_PLACE] = "ring_place",
+    [PLAN_BY_OFFSET] = "ring_offset", [PLAN_BY_WASHERS] = "washers", [PLAN_BY_CUP_SPACERS] = "cup_spacers"};
+
+/* The means, and the size or the place that it has then. */
+static void put_change(struct format_out *out, const struct plan_change *change) {
+    app_json_key_text(out, "means", means_names[change->means]);
+    if (change->means == PLAN_BY_PLACE) {
+        enum trade_place place = change->slot == TRADE_SLOT_OUTER_RING    ? TRADE_PLACE_OUTER
+                                 : change->slot == TRADE_SLOT_MIDDLE_RING ? TRADE_PLACE_MIDDLE
+                                                                          : TRADE_PLACE_INNER;
+        app_json_key_text(out, "place", trade_domain_rows[TRADE_DOMAIN_PLACE].words[place].word);
     } else {
-        app_json_key_number(out, "value_mm", a->value);
+        app_json_key_number(out, "value_mm", change->value_mm);
     }
+}
+
+/* The first change stands in front, so that what reads a single means finds it. */
+static void put_arrangement(struct format_out *out, const struct plan_arrangement *a) {
+    format_out_object(out);
+    put_change(out, &a->changes[0]);
+    app_json_key_number(out, "moves_mm", a->by_mm);
     app_json_key_number(out, "error_mm", a->error_mm);
     app_json_key_bool(out, "drawback", a->drawback);
+    app_json_key_bool(out, "measure", a->asks);
+    app_json_key_number(out, "mean_offset_mm", a->crooked_mm);
+    format_out_key(out, "cost");
+    if (a->priced) {
+        format_out_int(out, a->cost_minor);
+    } else {
+        format_out_null(out);
+    }
+    format_out_key(out, "changes");
+    format_out_array(out);
+    for (size_t i = 0; i < a->n_changes; i++) {
+        format_out_object(out);
+        put_change(out, &a->changes[i]);
+        app_json_key_text(out, "slot", trade_slot_rows[a->changes[i].slot].name);
+        app_json_key_text(out, "part", a->changes[i].part ? a->changes[i].part->id : NULL);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+    format_out_object_end(out);
+}
+
+static void put_tolerances(struct format_out *out, const struct plan_tolerances *t) {
+    format_out_key(out, "tolerance");
+    format_out_object(out);
+    app_json_key_number(out, "front_worst_mm", t->front_worst_mm);
+    app_json_key_number(out, "front_likely_mm", t->front_likely_mm);
+    app_json_key_number(out, "rear_worst_mm", t->rear_worst_mm);
+    app_json_key_number(out, "rear_likely_mm", t->rear_likely_mm);
+    app_json_key_bool(out, "flips_at_worst", t->flips_at_worst);
+    app_json_key_bool(out, "flips_when_likely", t->flips_when_likely);
+    format_out_key(out, "inputs");
+    format_out_array(out);
+    for (size_t i = 0; i < t->n; i++) {
+        format_out_object(out);
+        format_out_key(out, "path");
+        app_json_path(out, t->at[i].subject, t->at[i].property);
+        app_json_key_number(out, "band_mm", t->at[i].band_mm);
+        app_json_key_number(out, "front_mm_per_mm", t->at[i].front);
+        app_json_key_number(out, "rear_mm_per_mm", t->at[i].rear);
+        app_json_key_bool(out, "flips", t->at[i].flips);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
     format_out_object_end(out);
 }
 
@@ -235,10 +290,11 @@ void app_json_line(struct base_buffer *buffer, const struct app_line *line) {
     app_json_key_number(&out, "angle_deg_per_mm_of_gap", line->angle_per_gap_deg);
     format_out_key(&out, "arrangements");
     format_out_array(&out);
-    for (size_t i = 0; i < line->n_arrangements; i++) {
-        put_arrangement(&out, &line->arrangements[i]);
+    for (size_t i = 0; line->arranged && i < line->arranged->n; i++) {
+        put_arrangement(&out, &line->arranged->best[i]);
     }
     format_out_array_end(&out);
+    put_tolerances(&out, &line->tolerances);
     put_known(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
     end(&out);
 }

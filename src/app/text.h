@@ -19,11 +19,11 @@ struct app_style {
 };
 
 /* Which gears has it now? Does the chain run straight? How long must the chain be? Does a click move one sprocket? Does
- * it all fit together? Each appends a page to out; a failure to grow stays in out->status. */
+ * it all fit together? shop: whose money the parts were priced in, or NULL. Each appends a page to out; a failure to grow stays in out->status. */
 void app_text_gears(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_gears *gears);
 void app_text_line(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
-                   const struct app_line *line);
+                   const struct app_line *line, const struct trade_shop *shop);
 void app_text_chain(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_chain *chain);
 void app_text_shift(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,

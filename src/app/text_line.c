@@ -187,42 +187,124 @@ void app_line_sentence(struct base_buffer *text, const struct plan_line *line) {
 
 /* --- what would bring it nearer ------------------------------------------------------------------------------------ */
 
-static void put_means(struct base_buffer *text, const struct app_arrangement *means) {
-    static const char *const codes[] = {[APP_SPINDLE] = "line.by-spindle",
-                                        [APP_RING_OFFSET] = "line.by-offset",
-                                        [APP_WASHERS] = "line.by-washers",
-                                        [APP_RING_PLACE] = "line.by-place",
-                                        [APP_CUP_SPACERS] = "line.by-cups"};
+static const char *change_code(const struct plan_change *change) {
+    static const char *const codes[] = {[PLAN_BY_CRANK] = "line.by-crank",     [PLAN_BY_SPINDLE] = "line.by-spindle",
+                                        [PLAN_BY_PLACE] = "line.by-place",     [PLAN_BY_OFFSET] = "line.by-offset",
+                                        [PLAN_BY_WASHERS] = "line.by-washers", [PLAN_BY_CUP_SPACERS] = "line.by-cups"};
+    if (!change->part) {
+        return change->means == PLAN_BY_WASHERS ? "line.no-washers" : "line.no-cups";
+    }
+    return change->means == PLAN_BY_SPINDLE && isnan(change->value_mm) ? "line.by-bracket" : codes[change->means];
+}
+
+static struct explain_arg change_value(const struct plan_change *change) {
     static const char *const places[] = {"line.place-outer", "line.place-middle", "line.place-inner"};
-    struct explain_arg value = explain_number(fabs(means->value), 1, "mm");
-    if (means->means == APP_RING_PLACE) {
-        value = explain_code(places[(int)means->value]);
+    if (change->means == PLAN_BY_CRANK) {
+        return explain_words(change->part->id);
     }
-    explain_tell(text, codes[means->means], value, explain_code(means->by_mm > 0 ? "line.out" : "line.in"),
-                 explain_number(fabs(means->by_mm), 1, "mm"));
-    base_buffer_text(text, " ");
-    if (means->error_mm == 0) {
-        explain_say(text, "line.then-inside");
-    } else {
-        explain_tell(text, "line.then-off", explain_number(fabs(means->error_mm), 1, "mm"));
+    if (change->means == PLAN_BY_PLACE) {
+        return explain_code(places[change->slot - TRADE_SLOT_OUTER_RING]);
     }
-    if (means->drawback) {
-        base_buffer_text(text, " ");
-        explain_say(text, "line.off-centre");
+    return explain_number(isnan(change->value_mm) ? 0 : change->value_mm, 1, "mm");
+}
+
+/* A change, and the shop's part for it. */
+static void put_change(struct base_buffer *text, const struct plan_change *change) {
+    struct explain_arg value = change_value(change);
+    explain_tell(text, change_code(change), value);
+    if (change->part && change->part->id && change->means != PLAN_BY_CRANK) {
+        base_buffer_text(text, " (");
+        base_buffer_text(text, change->part->id);
+        base_buffer_text(text, ")");
     }
 }
 
-static void put_arrangements(struct app_page *page, const struct app_line *line) {
-    for (size_t i = 0; i < line->n_arrangements; i++) {
+/* How far it moves the line, and how near that is. */
+static void put_result(struct base_buffer *text, const struct plan_arrangement *a) {
+    base_buffer_text(text, ": ");
+    explain_tell(text, "line.moves", explain_number(fabs(a->by_mm), 1, "mm"),
+                 explain_code(a->by_mm > 0 ? "line.out" : "line.in"));
+    base_buffer_text(text, " ");
+    if (a->error_mm == 0) {
+        explain_say(text, "line.then-inside");
+    } else {
+        explain_tell(text, "line.then-off", explain_number(fabs(a->error_mm), 1, "mm"));
+    }
+}
+
+static bool moves_cups(const struct plan_arrangement *a) {
+    return a->n_changes > 0 && a->changes[a->n_changes - 1].means == PLAN_BY_CUP_SPACERS;
+}
+
+static void put_arrangement(struct base_buffer *text, const struct plan_arrangement *a, const struct trade_shop *shop) {
+    for (size_t i = 0; i < a->n_changes; i++) {
+        if (i > 0) {
+            base_buffer_text(text, " ");
+            explain_say(text, "line.and");
+            base_buffer_text(text, " ");
+        }
+        put_change(text, &a->changes[i]);
+    }
+    put_result(text, a);
+    if (a->drawback) {
+        base_buffer_text(text, " ");
+        explain_say(text, moves_cups(a) ? "line.off-centre" : "line.drawback");
+    }
+    if (a->asks && a->ask_property < TRADE_PROPERTIES) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "line.measure-first", explain_words(trade_property_rows[a->ask_property].label));
+    }
+    if (a->priced && shop) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "line.costs", explain_money(a->cost_minor, shop));
+    }
+}
+
+#define SHOWN 5 /* arrangements on the page; a program gets them all */
+
+static void put_arrangements(struct app_page *page, const struct app_line *line, const struct trade_shop *shop) {
+    for (size_t i = 0; line->arranged && i < line->arranged->n && i < SHOWN; i++) {
         struct base_buffer text;
         base_buffer_init(&text, 0);
-        put_means(&text, &line->arrangements[i]);
+        put_arrangement(&text, &line->arranged->best[i], shop);
         app_end_fact(page, APP_FACT, i == 0 ? "line.label-nearer" : NULL, &text);
     }
 }
 
+/* --- how far it can be trusted ------------------------------------------------------------------------------------- */
+
+/* Values that turn the answer round when they are off alone. */
+static void put_turning(struct base_buffer *text, const struct plan_tolerances *t) {
+    for (size_t i = 0; i < t->n; i++) {
+        if (t->at[i].flips) {
+            base_buffer_text(text, text->n > 0 ? ", " : "");
+            explain_tell(text, "line.trust-value", explain_words(trade_property_rows[t->at[i].property].label),
+                         explain_number(t->at[i].band_mm, 1, "mm"));
+        }
+    }
+}
+
+static void put_trust(struct app_page *page, const struct plan_tolerances *t) {
+    struct base_buffer text, turning;
+    if (t->n == 0) {
+        return;
+    }
+    base_buffer_init(&text, 0);
+    base_buffer_init(&turning, 0);
+    put_turning(&turning, t);
+    explain_tell(&text, "line.trust", explain_number(t->worst_mm, 1, "mm"), explain_number(t->likely_mm, 1, "mm"));
+    base_buffer_text(&text, ". ");
+    if (turning.n > 0) {
+        explain_tell(&text, "line.trust-turns", explain_buffered(&turning));
+    } else {
+        explain_say(&text, t->flips_at_worst ? "line.trust-turns-together" : "line.trust-stands");
+    }
+    app_end_fact(page, APP_FACT, "line.label-trust", &text);
+    base_buffer_clear(&turning);
+}
+
 void app_text_line(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
-                   const struct app_line *line) {
+                   const struct app_line *line, const struct trade_shop *shop) {
     struct app_page page = app_page_on(out, style);
     app_title(&page, bike, NULL);
     app_question(&page, "line.question");
@@ -232,6 +314,7 @@ void app_text_line(struct base_buffer *out, const struct app_style *style, const
     put_window(&page, &line->line);
     put_rear(&page, line);
     app_lay_angles(&page, line);
-    put_arrangements(&page, line);
+    put_trust(&page, &line->tolerances);
+    put_arrangements(&page, line, shop);
     app_lay_open(&page, &line->open);
 }

@@ -23,6 +23,7 @@ struct option {
 };
 static const struct option options[] = {
     {CLI_CATALOGUE, "--catalogue", "FOLDER"},
+    {CLI_MAY_CATALOGUE, "--catalogue", "FOLDER"},
     {CLI_WISH, "--wish", "FILE"},
     {CLI_BIKE, "--bike", "FILE"},
     {CLI_WAYS, "--ways", "N"},
@@ -103,6 +104,7 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         request->why = true;
         break;
     case CLI_CATALOGUE:
+    case CLI_MAY_CATALOGUE:
         request->catalogue = value;
         break;
     case CLI_WISH:
