@@ -481,8 +481,7 @@ static bool codes_within(const struct brute_codes *a, const struct brute_codes *
     return true;
 }
 
-/* At least as good in everything that is compared. */
-static bool as_good(const struct brute_way *a, const struct brute_way *b, uint32_t objectives) {
+bool brute_as_good(const struct brute_way *a, const struct brute_way *b, uint32_t objectives) {
     for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {
         if ((objectives >> o & 1) && compare_in(&a->values, &b->values, (enum trade_objective)o) > 0) {
             return false;
@@ -492,14 +491,14 @@ static bool as_good(const struct brute_way *a, const struct brute_way *b, uint32
 }
 
 bool brute_beats(const struct brute_way *a, const struct brute_way *b, uint32_t objectives) {
-    return as_good(a, b, objectives) && !as_good(b, a, objectives);
+    return brute_as_good(a, b, objectives) && !brute_as_good(b, a, objectives);
 }
 
 /* One result: as good as each other. Of those that only differ in a cost that nobody asked for, the dearer is none. */
 static void add_result(struct brute *out, size_t *room, const struct brute_way *way, uint32_t objectives) {
     for (size_t i = 0; i < out->n_ways; i++) {
         struct brute_way *other = &out->ways[i];
-        if (!as_good(way, other, objectives) || !as_good(other, way, objectives)) {
+        if (!brute_as_good(way, other, objectives) || !brute_as_good(other, way, objectives)) {
             continue;
         }
         int dearer = order(way->values.cost_minor, other->values.cost_minor);
@@ -625,8 +624,7 @@ void brute_clear(struct brute *brute) {
 
 /* --- comparing ----------------------------------------------------------------------------------------------------- */
 
-/* The plan's way in the words of this file. */
-static void way_of(struct brute_way *out, const struct plan *plan, const struct plan_way *way) {
+void brute_of_plan(struct brute_way *out, const struct plan *plan, const struct plan_way *way) {
     memset(out, 0, sizeof *out);
     memcpy(out->rank, way->rank, sizeof out->rank);
     out->values = way->values;
@@ -646,7 +644,7 @@ static void way_of(struct brute_way *out, const struct plan *plan, const struct 
     }
 }
 
-static const char *difference(const struct brute_way *a, const struct brute_way *b) {
+const char *brute_difference(const struct brute_way *a, const struct brute_way *b) {
     const struct plan_values *v = &a->values, *w = &b->values;
     const struct {
         const char *what;
@@ -701,12 +699,12 @@ bool brute_agrees(const struct brute *brute, const struct plan *plan, bool quiet
     const char *differs = brute->n_ways == plan->n_ways ? NULL : "number of ways";
     assert_non_null(ways);
     for (size_t i = 0; i < plan->n_ways; i++) {
-        way_of(&ways[i], plan, &plan->ways[i]);
+        brute_of_plan(&ways[i], plan, &plan->ways[i]);
     }
     qsort(ways, plan->n_ways, sizeof *ways, compare_ranks);
     size_t n = brute->n_ways < plan->n_ways ? brute->n_ways : plan->n_ways, at = 0;
     for (const char *one = NULL; at < n; at++) {
-        one = difference(&ways[at], &brute->ways[at]);
+        one = brute_difference(&ways[at], &brute->ways[at]);
         if (one) {
             differs = one;
             break;

@@ -43,8 +43,14 @@ void brute_clear(struct brute *brute);
 bool brute_build(struct brute_way *out, const struct plan_question *question, const struct fit_cases *cases,
                  const uint32_t rank[TRADE_SLOTS]);
 
-/* Does a beat b under these objectives? */
+/* Under these objectives: is a at least as good as b in all that is compared; does it beat b? */
+bool brute_as_good(const struct brute_way *a, const struct brute_way *b, uint32_t objectives);
 bool brute_beats(const struct brute_way *a, const struct brute_way *b, uint32_t objectives);
+
+/* A way of a plan in these words. */
+void brute_of_plan(struct brute_way *out, const struct plan *plan, const struct plan_way *way);
+/* The first thing in which two ways differ, in words; NULL when they are the same in all. */
+const char *brute_difference(const struct brute_way *a, const struct brute_way *b);
 
 /* The place of a reason's code in the registry; the first where several rules share it. */
 unsigned brute_code(const char *code);

@@ -360,6 +360,48 @@ static void add_part(struct world *world, struct random_source *random, enum tra
     world_add(world, &part, id);
 }
 
+struct trade_part *world_grow(struct world *world, struct random_source *random) {
+    const struct in_words *words = NULL;
+    char id[32];
+    for (int tries = 0; tries < 40 && !words; tries++) {
+        unsigned s = (unsigned)random_int(random, 0, TRADE_SLOTS - 1);
+        if (world->free_slots >> s & 1) {
+            words = some_words(random, trade_slot_rows[s].kind, "abcd"[world->seed % 4]);
+        }
+    }
+    if (!words) {
+        return NULL;
+    }
+    struct trade_part part;
+    assert_int_equal(
+        trade_part_init(&part, &world->arena, (enum trade_kind)trade_find_kind(base_slice_of(words->where))), BASE_OK);
+    set_words(world, &part, words->text);
+    set_mass(&part, 50 * random_int(random, 1, 3));
+    trade_part_complete(&part);
+    part.price_minor = 250 * random_int(random, 0, 8);
+    some_id(id, sizeof id, random, 1000 + world->catalogue.n_all);
+    return world_add(world, &part, id);
+}
+
+void world_weigh(struct world *world) {
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        struct trade_part *part = &world->bike.fitted[s].part;
+        int property = trade_find_property(part->kind, base_slice_of("mass_g"));
+        if (trade_is_open(trade_get(part, (enum trade_property)property))) {
+            set_mass(part, 120);
+        }
+    }
+    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
+        for (size_t i = 0; i < world->catalogue.n[kind]; i++) {
+            struct trade_part *part = &world->catalogue.parts[kind][i];
+            int property = trade_find_property(part->kind, base_slice_of("mass_g"));
+            if (trade_is_open(trade_get(part, (enum trade_property)property))) {
+                set_mass(part, 100);
+            }
+        }
+    }
+}
+
 /* --- counting ------------------------------------------------------------------------------------------------------ */
 
 double world_builds(const struct world *world) {

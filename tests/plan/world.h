@@ -34,6 +34,11 @@ struct plan_question world_question(const struct world *world);
 /* The product of the choices that its slots have before any rule is asked. */
 double world_builds(const struct world *world);
 
+/* One more part of the pool, of a kind that some free slot takes; NULL when there is none. */
+struct trade_part *world_grow(struct world *world, struct random_source *random);
+/* Every mass that is open, on the bike and in the shop, becomes known, so that no part's mass hangs on the others'. */
+void world_weigh(struct world *world);
+
 /* A part like another under an id of its own, put where it belongs among its kind; its values are its own copies. */
 struct trade_part *world_add(struct world *world, const struct trade_part *like, const char *id);
 /* Takes a part out. */
