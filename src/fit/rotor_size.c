@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * Rotor and frame: what the frame's maker allows, at least what is on it now. Another size than today's wants the caliper
- * in another place.
+ * Rotor and frame: what the frame's maker allows, at least what is on it now. A larger size than today's wants the caliper
+ * further out, by an adapter; to a smaller one most mounts can't come down, and it brakes less: never for a gearing.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
 
 enum { SIZE, STAYS, LARGEST, SIZE_NOW, READS };
-enum { FITS, CHANGES, LARGE, ASK };
+enum { FITS, CHANGES, SMALL, LARGE, ASK };
 
 static struct fit_verdict with_sizes(enum fit_kind kind, unsigned reason, const struct fit_values *v, unsigned other) {
     struct fit_verdict out = fit_say(kind, reason);
@@ -33,8 +33,10 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, SIZE_NOW)) {
         return with_sizes(FIT_FITS, FITS, v, LARGEST);
     }
-    bool same = no_larger && fit_number(v, SIZE) >= fit_number(v, SIZE_NOW);
-    return with_sizes(same ? FIT_FITS : FIT_DRAWBACK, same ? FITS : CHANGES, v, SIZE_NOW);
+    if (fit_number(v, SIZE) < fit_number(v, SIZE_NOW)) {
+        return with_sizes(FIT_CLASH, SMALL, v, SIZE_NOW);
+    }
+    return with_sizes(no_larger ? FIT_FITS : FIT_DRAWBACK, no_larger ? FITS : CHANGES, v, SIZE_NOW);
 }
 
 const struct fit_rule fit_rotor_size = {
@@ -52,6 +54,7 @@ const struct fit_rule fit_rotor_size = {
         {
             [FITS] = "rotor-size.fits",
             [CHANGES] = "rotor-size.changes",
+            [SMALL] = "rotor-size.small",
             [LARGE] = "rotor-size.large",
             [ASK] = "rotor-size.ask",
         },

@@ -3,7 +3,8 @@
  * Right shifter, rear derailleur and cassette: does a click move one sprocket?
  *
  * What was made for each other fits, by table, whatever its rounded figures multiply to. Arithmetic is for mixed sets
- * only. It can prove that one does not index; that one does has to be tried on the stand. Friction has no clicks, electronic
+ * only. It can prove that one does not index; that one does has to be tried on the stand. Shifter and derailleur of one
+ * family move the pitch that they were made for, whatever the cassette. Friction has no clicks, electronic
  * sets and closed ones go with themselves, and families without published figures mix with nothing.
  */
 #include "fit/rule.h"
@@ -15,6 +16,7 @@
 
 enum {
     ACTUATION,
+    ACTUATION_NOW,
     PULL,
     PULL_NOW, /* of a shifter that stays: where nobody has read it, there are cases of it */
     PULL_MM,
@@ -32,7 +34,7 @@ enum {
     CASSETTE_STAYS,
     READS
 };
-enum { FITS, FRICTION, SET_FITS, TRY, NOISY, CLICKS_OFF, CABLE, OTHER_SET, NO_FIGURES, ASK };
+enum { FITS, FRICTION, NO_CLICKS, SET_FITS, TRY, NOISY, CLICKS_OFF, CABLE, OTHER_SET, NO_FIGURES, ASK };
 
 static bool together(const struct fit_values *v) {
     return fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS) && fit_stays(v, CASSETTE_STAYS);
@@ -97,6 +99,39 @@ static double ratio_of(const struct fit_values *v) {
 
 static bool has_figures(unsigned pull) { return pull_row(pull) && !isnan(pull_row(pull)->pull_mm); }
 
+/* Is the derailleur made for this family of shifters, or for one that shares its derailleurs? */
+static bool derailleur_suits(const struct fit_values *v, const struct trade_pulls_row *row) {
+    for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
+        const struct trade_pulls_row *other = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
+        bool shared = other && row->derailleurs[0] != '\0' && strcmp(row->derailleurs, other->derailleurs) == 0;
+        if (other == row || shared) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The pitch that a family was made for; of two rows with its number of sprockets, the one nearer to what its figures
+ * multiply to. NAN when no row has one. */
+static double made_for_mm(const struct trade_pulls_row *row) {
+    double move = mech_index_move_mm(row->pull_mm, row->ratio), best = NAN;
+    for (size_t i = 0; i < trade_sprockets_n; i++) {
+        const struct trade_sprockets_row *s = &trade_sprockets[i];
+        bool its = s->speeds == row->speeds && s->spacing == row->spacing && !isnan(s->pitch_mm);
+        if (its && (isnan(best) || fabs(s->pitch_mm - move) < fabs(best - move))) {
+            best = s->pitch_mm;
+        }
+    }
+    return best;
+}
+
+/* A lever on a derailleur of its family, but with other sprockets: pull and ratio go together, and only the pitches are
+ * read to two digits. Taking their nominal figures instead would pass a lever for ten sprockets on nine. */
+static enum mech_index_class class_of_family(int speeds, double made_for, double pitch) {
+    double allowed = (speeds - 1) / 2.0 * MECH_INDEX_TOLERANCE * pitch;
+    return mech_index_class_of(fmax(mech_index_centred_error_mm(speeds, made_for, 1.0, pitch) - allowed, 0.0));
+}
+
 static struct fit_verdict judge_mixed(const struct fit_values *v) {
     unsigned pull = fit_word(v, pull_read(v));
     double pull_mm = has_figures(pull) ? figure(v, PULL_MM, pull_row(pull), pull_row(pull)->pull_mm) : NAN;
@@ -109,29 +144,21 @@ static struct fit_verdict judge_mixed(const struct fit_values *v) {
     }
     int speeds = fit_count(v, SPEEDS);
     double pitch = fit_number(v, PITCH);
-    enum mech_index_class class = mech_index_judge(speeds, pull_mm, ratio, pitch);
+    double made_for = derailleur_suits(v, pull_row(pull)) ? made_for_mm(pull_row(pull)) : NAN;
+    bool family = !isnan(made_for);
+    double move = family ? made_for : mech_index_move_mm(pull_mm, ratio);
+    enum mech_index_class class =
+        family ? class_of_family(speeds, made_for, pitch) : mech_index_judge(speeds, pull_mm, ratio, pitch);
     struct fit_verdict out = class == MECH_INDEX_NO      ? fit_say(FIT_CLASH, CLICKS_OFF)
                              : class == MECH_INDEX_NOISY ? fit_say(FIT_DRAWBACK, NOISY)
                                                          : fit_say(FIT_DRAWBACK, TRY);
-    fit_add_number(&out, mech_index_move_mm(pull_mm, ratio), 2, "mm");
+    fit_add_number(&out, move, 2, "mm");
     fit_add_number(&out, pitch, 2, "mm");
-    fit_add_number(&out, fabs(mech_index_total_error_mm(speeds, pull_mm, ratio, pitch)), 1, "mm");
+    fit_add_number(&out, fabs(mech_index_total_error_mm(speeds, move, 1.0, pitch)), 1, "mm");
     return out;
 }
 
 /* --- one family ------------------------------------------------------------------------------------------------- */
-
-/* Is the derailleur made for this family of shifters, or for one that shares its derailleurs? */
-static bool derailleur_suits(const struct fit_values *v, const struct trade_pulls_row *row) {
-    for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
-        const struct trade_pulls_row *other = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
-        bool shared = other && row->derailleurs[0] != '\0' && strcmp(row->derailleurs, other->derailleurs) == 0;
-        if (other == row || shared) {
-            return true;
-        }
-    }
-    return false;
-}
 
 static struct fit_verdict judge_family(const struct fit_values *v, unsigned pull) {
     const struct trade_pulls_row *row = pull_row(pull);
@@ -162,6 +189,12 @@ static struct fit_verdict judge_indexed(const struct fit_values *v) {
     return closed ? judge_closed(v) : judge_family(v, fit_word(v, read));
 }
 
+/* A lever without clicks goes with any derailleur that a cable works; who had clicks until now will miss them. */
+static struct fit_verdict judge_friction(const struct fit_values *v) {
+    bool had_none = !fit_known(v, ACTUATION_NOW) || fit_word(v, ACTUATION_NOW) == TRADE_ACTUATION_FRICTION;
+    return fit_stays(v, STAYS) || had_none ? fit_say(FIT_FITS, FRICTION) : fit_say(FIT_DRAWBACK, NO_CLICKS);
+}
+
 static struct fit_verdict judge(const struct fit_values *v) {
     bool electronic = fit_word(v, ACTUATION) == TRADE_ACTUATION_ELECTRONIC;
     if (electronic != (fit_word(v, DERAILLEUR_ACTUATION) == TRADE_ACTUATION_ELECTRONIC)) {
@@ -170,7 +203,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (electronic) {
         return judge_closed(v);
     }
-    return fit_word(v, ACTUATION) == TRADE_ACTUATION_FRICTION ? fit_say(FIT_FITS, FRICTION) : judge_indexed(v);
+    return fit_word(v, ACTUATION) == TRADE_ACTUATION_FRICTION ? judge_friction(v) : judge_indexed(v);
 }
 
 const struct fit_rule fit_shift_family = {
@@ -178,6 +211,7 @@ const struct fit_rule fit_shift_family = {
     .reads =
         {
             [ACTUATION] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_ACTUATION, FIT_NEEDED),
+            [ACTUATION_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_ACTUATION, FIT_MAYBE),
             [PULL] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL, FIT_OPTIONAL),
             [PULL_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL, FIT_EMPTY_OK),
             [PULL_MM] = FIT_READ(TRADE_SLOT_RIGHT_SHIFTER, TRADE_SHIFTER_PULL_MM, FIT_OPTIONAL),
@@ -199,6 +233,7 @@ const struct fit_rule fit_shift_family = {
         {
             [FITS] = "shift-family.fits",
             [FRICTION] = "shift-family.friction",
+            [NO_CLICKS] = "shift-family.no-clicks",
             [SET_FITS] = "shift-family.set",
             [TRY] = "shift-family.try",
             [NOISY] = "shift-family.noisy",

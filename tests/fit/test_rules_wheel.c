@@ -231,6 +231,9 @@ static void rotor_sizes(void **state) {
     probe_number(&p, FIT_NOW + ROTOR, TRADE_ROTOR_SIZE_MM, 160);
     probe_number(&p, ROTOR, TRADE_ROTOR_SIZE_MM, 180);
     probe_expect(&p, FIT_DRAWBACK, "rotor-size.changes");
+    probe_number(&p, ROTOR, TRADE_ROTOR_SIZE_MM,
+                 140); /* a worn rotor is not replaced by less brake (common practice) */
+    probe_expect(&p, FIT_CLASH, "rotor-size.small");
     probe_number(&p, ROTOR, TRADE_ROTOR_SIZE_MM, 160);
     probe_expect(&p, FIT_FITS, "rotor-size.fits");
     probe_number(&p, FIT_FRAME, TRADE_FRAME_LARGEST_ROTOR_MM,
