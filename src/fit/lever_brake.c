@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
  * Brake lever and the brake that it works: cable pull, or fluid. Which lever works which brake differs by country, so
- * that each side of the bar names its own brake.
+ * that each side of the bar names its own brake. Judged also where the lever stays: that it is ridden proves no brake.
  */
 #include "fit/brakes.h"
 #include "fit/rule.h"
@@ -36,6 +36,9 @@ static struct fit_verdict judge_unlisted(const struct fit_values *v, unsigned br
 }
 
 static struct fit_verdict judge(const struct fit_values *v) {
+    if (!fit_known(v, BRAKE)) {
+        return fit_has(v, STAYS) && !fit_stays(v, STAYS) ? fit_ask(BRAKE, ASK) : fit_silent();
+    }
     unsigned brake = fit_word(v, BRAKE);
     if (!by_hand(brake)) {
         return fit_silent();
@@ -71,10 +74,11 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .reads = {                                                                                                     \
             [PULL] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_PULL, FIT_SHEET | FIT_EMPTY_OK),                                 \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_EMPTY_OK),                                                        \
-            [BRAKE] = FIT_READ(FIT_FRAME, BRAKE_PROPERTY, FIT_NEEDED),                                                 \
+            [BRAKE] = FIT_READ(FIT_FRAME, BRAKE_PROPERTY, FIT_OPTIONAL),                                               \
         },                                                                                                             \
         .n_reads = READS,                                                                                              \
         .safety = true,                                                                                                \
+        .as_it_stands = true,                                                                                          \
         .reasons = {                                                                                                   \
             [FITS] = "lever-brake.fits", [SYSTEM] = "lever-brake.system", [MISSING] = "lever-brake.missing",           \
             [FLUID] = "lever-brake.fluid", [CABLE] = "lever-brake.cable",                                              \

@@ -113,6 +113,25 @@ static void open_levers(void **state) {
     }
 }
 
+/* A wrong lever that stays is a brake that fails, whatever else is changed; one on a brake that nobody has looked at is
+ * nothing to hold a plan up, but a new lever waits for the brake to be read. */
+static void levers_that_stay(void **state) {
+    (void)state;
+    EACH_SIDE(s) {
+        struct probe p;
+        assert_true(s->lever_brake->as_it_stands);
+        probe_init(&p, s->lever_brake);
+        probe_word(&p, FIT_FRAME, s->brake, TRADE_BRAKE_DISC_DOT);
+        probe_word(&p, s->lever, TRADE_BRAKE_LEVER_PULL, TRADE_LEVER_PULL_MINERAL);
+        probe_stays(&p, s->lever);
+        probe_expect(&p, FIT_CLASH, "lever-brake.fluid");
+        probe_open(&p, FIT_FRAME, s->brake);
+        assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
+        probe_number(&p, s->lever, FIT_FITTED, 0);
+        probe_expect_ask(&p, FIT_FRAME, s->brake);
+    }
+}
+
 /* Flat bars are 22.2 mm at the controls and drop bars 23.8: Handlebar dimensions (Sheldon Brown table), Love City Cycles. */
 static void bars(void **state) {
     (void)state;
@@ -268,9 +287,16 @@ static void seats_on_brackets(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(pulls),       cmocka_unit_test(fluids),        cmocka_unit_test(unlisted_brakes),
-        cmocka_unit_test(open_levers), cmocka_unit_test(bars),          cmocka_unit_test(combined_lever),
-        cmocka_unit_test(one_unit),    cmocka_unit_test(seats_on_bars), cmocka_unit_test(seats_on_brackets),
+        cmocka_unit_test(pulls),
+        cmocka_unit_test(fluids),
+        cmocka_unit_test(unlisted_brakes),
+        cmocka_unit_test(open_levers),
+        cmocka_unit_test(levers_that_stay),
+        cmocka_unit_test(bars),
+        cmocka_unit_test(combined_lever),
+        cmocka_unit_test(one_unit),
+        cmocka_unit_test(seats_on_bars),
+        cmocka_unit_test(seats_on_brackets),
     };
     return cmocka_run_group_tests_name("levers and shifters", tests, NULL, NULL);
 }
