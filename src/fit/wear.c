@@ -55,7 +55,8 @@ static struct fit_verdict judge_old_sprockets(const struct fit_values *v, double
 
 static struct fit_verdict judge(const struct fit_values *v) {
     bool chain_stays = fit_stays(v, CHAIN_STAYS), cassette_stays = fit_stays(v, CASSETTE_STAYS);
-    if (!chain_stays && !cassette_stays) {
+    bool nobody_looked = !fit_known(v, WORN) && !fit_known(v, SPROCKETS_WORN);
+    if ((!chain_stays && !cassette_stays) || (chain_stays && cassette_stays && nobody_looked)) {
         return fit_silent();
     }
     double worn = fit_known(v, WORN) ? fit_number(v, WORN) : -INFINITY, limit = limit_percent(v);

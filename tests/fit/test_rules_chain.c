@@ -272,6 +272,8 @@ static void kept_worn_chain(void **state) {
     struct probe p = wear(true, true, TRADE_CHAIN_FAMILY_NINE, 0.6);
     probe_open(&p, FIT_NOW + CHAIN, TRADE_CHAIN_FAMILY); /* the strictest of all, where nobody knows what it is */
     probe_expect(&p, FIT_CLASH, "wear.chain-worn");
+    probe_open(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT); /* nobody looked at either: that is not good wear */
+    probe_expect(&p, FIT_SILENT, "");
 }
 
 /* Past 1.0 % expect the sprockets to be worn too (Old and new chains at 12 inches, a personal photo page, 2011, and the two
