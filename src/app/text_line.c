@@ -16,13 +16,22 @@ static enum base_known window_known(const struct plan_line *line) {
     return line->target == PLAN_TARGET_REAR ? line->rear.known : BASE_TABLE;
 }
 
-/* The window's edges, in tenths only where they are not whole. */
+/* The window's edges, in tenths only where they are not whole. What is assumed is marked in front of the first, what is
+ * from a table behind the second. */
 static struct explain_arg low_mm(const struct plan_line *line) {
-    return explain_number(line->low_mm, explain_decimals(TRADE_FRAME_NEW_LINE_LOW_MM, line->low_mm), "");
+    enum base_known known = window_known(line) == BASE_ASSUMED ? BASE_ASSUMED : BASE_MEASURED;
+    return explain_known(line->low_mm, explain_decimals(TRADE_FRAME_NEW_LINE_LOW_MM, line->low_mm), "", known);
 }
 static struct explain_arg high_mm(const struct plan_line *line) {
-    return explain_known(line->high_mm, explain_decimals(TRADE_FRAME_NEW_LINE_HIGH_MM, line->high_mm), "mm",
-                         window_known(line));
+    enum base_known known = window_known(line) == BASE_ASSUMED ? BASE_MEASURED : window_known(line);
+    return explain_known(line->high_mm, explain_decimals(TRADE_FRAME_NEW_LINE_HIGH_MM, line->high_mm), "mm", known);
+}
+
+/* How far the line lies outside the window, as the two are shown: of the line rounded to half a millimetre. */
+static double off_mm(const struct plan_line *line) {
+    double shown = app_half(line->front.mm);
+    bool off = line->error_mm > 0 || line->error_mm < 0;
+    return !off ? 0 : fmax(line->low_mm - shown, fmax(shown - line->high_mm, 0));
 }
 
 /* --- the answer ---------------------------------------------------------------------------------------------------- */
@@ -80,10 +89,10 @@ static void put_window(struct app_page *page, const struct plan_line *line) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_tell(&text, codes[line->target], low_mm(line), high_mm(line));
-    if (line->error_mm > 0 || line->error_mm < 0) {
+    if (off_mm(line) > 0) {
         base_buffer_text(&text, ". ");
         explain_tell(&text, line->error_mm > 0 ? "line.too-far-out" : "line.too-far-in",
-                     explain_known(fabs(line->error_mm), 1, "mm", line->front.known));
+                     explain_known(off_mm(line), 1, "mm", line->front.known));
     }
     app_end_fact(page, APP_FACT, "line.label-wants", &text);
     if (line->disputed[0] != '\0') {
@@ -178,10 +187,10 @@ void app_line_sentence(struct base_buffer *text, const struct plan_line *line) {
         base_buffer_text(text, "; ");
         explain_tell(text, "line.frame-wants", low_mm(line), high_mm(line));
     }
-    if (line->error_mm > 0 || line->error_mm < 0) {
+    if (off_mm(line) > 0) {
         base_buffer_text(text, ": ");
         explain_tell(text, line->error_mm > 0 ? "line.far-out" : "line.far-in",
-                     explain_known(fabs(line->error_mm), 1, "mm", line->front.known));
+                     explain_known(off_mm(line), 1, "mm", line->front.known));
     }
 }
 

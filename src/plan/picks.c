@@ -15,12 +15,12 @@ static unsigned fewest_drawbacks(const struct plan *plan) {
     return least;
 }
 
-/* May this way serve the purpose? Money and change are asked of all ways, since a rider may take a drawback for them; a
- * range that takes more than one drawback beyond what every way has is not what anybody means by it. */
+/* May this way serve the purpose? For money and for little change a rider may take a few drawbacks beyond what every way
+ * has, but no heap of them; a range that takes more than one is not what anybody means by it. */
 static bool clean_enough(const struct plan_way *way, enum plan_purpose purpose, unsigned fewest) {
     unsigned n = (unsigned)__builtin_popcountll(way->drawbacks);
     if (purpose == PLAN_LEAST_MONEY || purpose == PLAN_LEAST_CHANGE || purpose == PLAN_CERTAIN) {
-        return true;
+        return n <= fewest + 3;
     }
     return purpose == PLAN_CLEAN ? n == fewest : n <= fewest + 1;
 }

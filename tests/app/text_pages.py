@@ -103,6 +103,13 @@ def problems_of_way(letter, way, section, table):
         yield f"{letter}: {new} new parts"
     if ("[_]" in rest) != bool(way["drawbacks"]):
         yield f"{letter}: drawbacks {way['drawbacks']}"
+    line = re.search(r"chain line +~?(\S+) mm;\s+the\s+frame\s+wants\s+~?([\d.]+)\S([\d.]+)\s+mm\*?"
+                     r"(?::\s+~?(\S+)\s+mm\s+too\s+far\s+(in|out))?", rest)
+    if line:  # who reads the line and the window must come to the distance that stands beside them
+        shown, low, high = map(float, line.groups()[:3])
+        off = (low - shown, "in") if shown < low else (shown - high, "out") if shown > high else (0, None)
+        if abs(float(line[4] or 0) - off[0]) > 0.051 or line[5] != off[1]:
+            yield f"{letter}: {line[0]!r}"
     if ("\n   equals" in rest) != (way["equals"] > 0):
         yield f"{letter}: equals {way['equals']}"
 
@@ -118,6 +125,10 @@ def problems_of_plan(text, plan):
              ("Which way shall we build it?", "What is on the bike?", "Which gears has it now?", "\n   Next: ", "Figures are")]
     if -1 in order or order != sorted(order):
         yield f"the order of the page: {order}"
+    fewest = min((len(way["drawbacks"]) for way in plan["builds"]), default=0)
+    for way in picks:  # nobody wants to be shown a way with a heap of drawbacks
+        if len(way["drawbacks"]) > fewest + 3:
+            yield f"{way['picks']}: {way['drawbacks']}"
     if not picks and "   None." not in text:
         yield "no way, and that is not said"
     for letter, way, section in zip(letters, picks, parts[1:]):
