@@ -16,22 +16,29 @@ static enum base_known window_known(const struct plan_line *line) {
     return line->target == PLAN_TARGET_REAR ? line->rear.known : BASE_TABLE;
 }
 
+/* The window as it is shown: one that is computed from the rear line is no finer than half a millimetre. */
+static double shown_mm(const struct plan_line *line, double edge_mm) {
+    return line->target == PLAN_TARGET_REAR ? app_half(edge_mm) : edge_mm;
+}
+
 /* The window's edges, in tenths only where they are not whole. What is assumed is marked in front of the first, what is
  * from a table behind the second. */
 static struct explain_arg low_mm(const struct plan_line *line) {
     enum base_known known = window_known(line) == BASE_ASSUMED ? BASE_ASSUMED : BASE_MEASURED;
-    return explain_known(line->low_mm, explain_decimals(TRADE_FRAME_NEW_LINE_LOW_MM, line->low_mm), "", known);
+    double mm = shown_mm(line, line->low_mm);
+    return explain_known(mm, explain_decimals(TRADE_FRAME_NEW_LINE_LOW_MM, mm), "", known);
 }
 static struct explain_arg high_mm(const struct plan_line *line) {
     enum base_known known = window_known(line) == BASE_ASSUMED ? BASE_MEASURED : window_known(line);
-    return explain_known(line->high_mm, explain_decimals(TRADE_FRAME_NEW_LINE_HIGH_MM, line->high_mm), "mm", known);
+    double mm = shown_mm(line, line->high_mm);
+    return explain_known(mm, explain_decimals(TRADE_FRAME_NEW_LINE_HIGH_MM, mm), "mm", known);
 }
 
 /* How far the line lies outside the window, as the two are shown: of the line rounded to half a millimetre. */
 static double off_mm(const struct plan_line *line) {
     double shown = app_half(line->front.mm);
     bool off = line->error_mm > 0 || line->error_mm < 0;
-    return !off ? 0 : fmax(line->low_mm - shown, fmax(shown - line->high_mm, 0));
+    return !off ? 0 : fmax(shown_mm(line, line->low_mm) - shown, fmax(shown - shown_mm(line, line->high_mm), 0));
 }
 
 /* --- the answer ---------------------------------------------------------------------------------------------------- */

@@ -192,10 +192,11 @@ def wrong_order(plan):
     wrong += [] if keys == sorted(keys) else ["ties are not told by mass and lowest gear"]
     purposes = [purpose for way in picks for purpose in way["picks"]]
     wrong += [f"picked twice for {p}" for p in set(purposes) if purposes.count(p) > 1]
-    # Money and change are asked of all ways; a range, of those with one drawback at most beyond what every way has.
+    # Money and change are asked of ways with three drawbacks at most beyond what every way has; a range, of those with one.
     fewest = min((len(way["drawbacks"]) for way in ways), default=0)
     clean = [way for way in ways if len(way["drawbacks"]) <= fewest + 1]
-    best = {"least_money": ("cost", ways), "least_change": ("changed", ways), "easiest_climbing": ("lowest_m", clean),
+    decent = [way for way in ways if len(way["drawbacks"]) <= fewest + 3]
+    best = {"least_money": ("cost", decent), "least_change": ("changed", decent), "easiest_climbing": ("lowest_m", clean),
             "lightest": ("mass_g", clean)}
     for way in picks:
         for purpose in set(way["picks"]) & set(best):
