@@ -105,8 +105,8 @@ BROKEN = [
 
 VALUES = [
     ("NaN", "NaN", [":1:", "NaN"]), ("Infinity", "-Infinity", [":1:", "Infinity"]), ("1e308", "1e308", ["70 to 200"]),
-    ("1e400", "1e400", [":1:", "1e400"]), ("a negative number", "-135", ["-135", "70 to 200"]), ("zero", "0", ["90 to 200"]),
-    ("an absurd number", "99999", ["70 to 200"]), ("a slip of the point", "1350", ["1350", "90 to 200", "Is it 135.0?"]),
+    ("1e400", "1e400", [":1:", "1e400"]), ("a negative number", "-135", ["-135", "70 to 200"]), ("zero", "0", ["70 to 200"]),
+    ("an absurd number", "99999", ["70 to 200"]), ("a slip of the point", "1350", ["1350", "70 to 200", "Is it 135.0?"]),
     ("centimetres", "13.5", ["13.5", "70 to 200", "Is it 135"]), ("a number as text", '"135"', ['"135"', "Is it 135"]),
     ("a unit in it", '"135 mm"', ['"135 mm"']), ("the wrong unit", '"5.3 in"', ['"5.3 in"', "70 to 200"]),
     ("a comma in it", '"135,0"', ['"135,0"']), ("a letter for a digit", '"13O"', ['"13O"']), ("a list", "[135]", ["a list"]),
