@@ -96,20 +96,10 @@ static enum base_status front_without(struct plan **fronts, const struct plan *p
     return plan_under(&fronts[given_up], plan, &wish);
 }
 
-static bool holds_smaller(const struct plan_relief *reliefs, size_t n, uint32_t which) {
-    for (size_t i = 0; i < n; i++) {
-        if ((reliefs[i].given_up & ~which) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static int compare_reliefs(const void *x, const void *y) {
     const struct plan_relief *a = x, *b = y;
-    int by_size = order(count_bits(a->given_up), count_bits(b->given_up));
     int by_cost = order(a->values.cost_minor, b->values.cost_minor);
-    return by_size ? by_size : by_cost ? by_cost : order(a->given_up, b->given_up);
+    return by_cost ? by_cost : order(a->given_up, b->given_up);
 }
 
 /* Adds the cheapest way that giving up exactly these opens, if there is one. */
@@ -126,22 +116,27 @@ static enum base_status try_relief(struct plan_relief *out, size_t *n, struct pl
     return status;
 }
 
+#define RELIEFS_MAX 20 /* sets of three of six wishes: there are no more of any one size */
+
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) {
     struct plan *fronts[1u << PLAN_WISHES] = {NULL};
+    struct plan_relief found[RELIEFS_MAX];
     uint32_t all = wishes_of(&plan->wish, plan->question.bike);
     enum base_status status = BASE_OK;
-    *n = 0;
-    for (unsigned size = 1; size <= PLAN_WISHES && *n == 0; size++) {
-        for (uint32_t which = 1; which < 1u << PLAN_WISHES && *n < max && status == BASE_OK; which++) {
-            if (!(which & ~all) && count_bits(which) == size && !holds_smaller(out, *n, which)) {
-                status = try_relief(out, n, fronts, plan, which);
+    size_t n_found = 0;
+    for (unsigned size = 1; size <= PLAN_WISHES && n_found == 0; size++) {
+        for (uint32_t which = 1; which < 1u << PLAN_WISHES && status == BASE_OK; which++) {
+            if (!(which & ~all) && count_bits(which) == size) {
+                status = try_relief(found, &n_found, fronts, plan, which);
             }
         }
     }
     for (size_t i = 0; i < sizeof fronts / sizeof fronts[0]; i++) {
         plan_free(fronts[i]);
     }
-    qsort(out, *n, sizeof *out, compare_reliefs);
+    qsort(found, n_found, sizeof *found, compare_reliefs);
+    *n = n_found < max ? n_found : max;
+    memcpy(out, found, *n * sizeof *out);
     return status;
 }
 
