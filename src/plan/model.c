@@ -145,7 +145,9 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
         plan_intern_id(&out->outcomes, &plain, NULL) != PLAN_OUTCOME_PLAIN) {
         return BASE_NO_MEMORY;
     }
-    plan_usual_masses(out->usual_mass_g, plan->question.catalogue, arena);
+    if (plan_usual_masses(out->usual_mass_g, plan->question.catalogue, arena) != BASE_OK) {
+        return BASE_NO_MEMORY;
+    }
     out->cap = plan_cap(&plan->wish, plan->question.bike);
     out->lowest_most = bound(plan->wish.lowest_m_max, INT32_MAX);
     out->highest_least = bound(plan->wish.highest_m_min, 0);
@@ -252,7 +254,11 @@ static bool falls_silent(const struct plan_model *model, const struct plan_consu
     return false;
 }
 
+/* After a failure the numbers in a record mean nothing: nobody reads them any more. */
 static uint32_t intern_seen(struct plan_model *model, struct plan_consumer *consumer, const uint32_t *record) {
+    if (model->failed) {
+        return PLAN_NO_ID;
+    }
     if (falls_silent(model, consumer, record)) {
         return PLAN_SEEN_SILENT;
     }
@@ -274,6 +280,9 @@ uint32_t plan_see(struct plan_model *model, struct plan_consumer *consumer, enum
 
 uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer, uint32_t a, uint32_t b) {
     uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
+    if (model->failed) {
+        return PLAN_NO_ID;
+    }
     if (a == PLAN_SEEN_NOTHING || b == PLAN_SEEN_NOTHING) {
         return a == PLAN_SEEN_NOTHING ? b : a;
     }
@@ -295,6 +304,9 @@ uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer,
 
 uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, uint32_t seen) {
     size_t had = consumer->answers_room;
+    if (model->failed) {
+        return PLAN_OUTCOME_NO;
+    }
     if (seen == PLAN_SEEN_SILENT) {
         return PLAN_OUTCOME_PLAIN;
     }
@@ -321,6 +333,9 @@ uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, u
 uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b) {
     struct fit_case_set both;
     bool is_new;
+    if (model->failed) {
+        return PLAN_NO_ID;
+    }
     if (a == b || b == 0) {
         return a;
     }
@@ -329,18 +344,22 @@ uint32_t plan_meet(struct plan_model *model, uint32_t a, uint32_t b) {
     }
     const uint32_t pair[2] = {a < b ? a : b, a < b ? b : a};
     uint32_t at = plan_intern_id(&model->meets, pair, &is_new);
-    if (at == PLAN_NO_ID || !is_new) {
-        return at == PLAN_NO_ID ? at : model->meet_of[at];
+    if (at != PLAN_NO_ID && !is_new) {
+        return model->meet_of[at];
     }
+    uint32_t *homes = at == PLAN_NO_ID ? NULL
+                                       : base_arena_grow(model->arena, model->meet_of, at, &model->meet_room,
+                                                         (size_t)at + 1, sizeof *homes);
+    if (!homes) {
+        model->failed = true;
+        return PLAN_NO_ID;
+    }
+    model->meet_of = homes;
     const struct fit_case_set *x = plan_intern_at(&model->cases, a), *y = plan_intern_at(&model->cases, b);
     for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
         both.bits[i] = x->bits[i] & y->bits[i];
     }
-    uint32_t *homes =
-        base_arena_grow(model->arena, model->meet_of, at, &model->meet_room, (size_t)at + 1, sizeof *homes);
-    if (!homes) {
-        return PLAN_NO_ID;
-    }
-    model->meet_of = homes;
-    return homes[at] = plan_intern_id(&model->cases, &both, NULL);
+    homes[at] = plan_intern_id(&model->cases, &both, NULL);
+    model->failed = homes[at] == PLAN_NO_ID;
+    return homes[at];
 }

@@ -63,7 +63,9 @@ enum base_status plan_set_up(struct plan *plan, const struct plan_question *ques
     plan->gears_known = !isnan(trade_get_number(&question->bike->wheel, TRADE_WHEEL_ROLLING_MM));
     fit_build_now(&plan->now, question->bike);
     fit_cases_of(&plan->cases, question->bike);
-    plan_usual_masses(usual, question->catalogue, &plan->arena);
+    if (plan_usual_masses(usual, question->catalogue, &plan->arena) != BASE_OK) {
+        return BASE_NO_MEMORY;
+    }
     plan_values_of(&plan->now_values, question, &plan->now, usual, plan_cap(question->wish, question->bike));
     fill_wish(plan);
     return plan_find_left_out(plan);

@@ -69,7 +69,9 @@ static void condense(struct plan_searching *s, struct plan_join *join, unsigned 
             plan_add_label(s, out, labels, &m->labels[i].at[l], false);
         }
     }
-    plan_prune(s, out);
+    if (!s->failed) {
+        plan_prune(s, out);
+    }
 }
 
 static void lay_out(const struct plan_join *join, struct plan_message *out, struct base_arena *arena) {
@@ -128,6 +130,10 @@ static bool pair_state(struct plan_searching *s, const struct plan_join *join, u
         }
     }
     gathered[PLAN_G_CASES] = plan_meet(s->model, ga[PLAN_G_CASES], gb[PLAN_G_CASES]);
+    if (gathered[PLAN_G_CASES] == PLAN_NO_ID) {
+        s->failed = true;
+        return false;
+    }
     for (unsigned j = 0; j < join->n_judged; j++) {
         const struct plan_judged *judged = &join->judged[j];
         if (judged->whole &&
@@ -232,7 +238,7 @@ static void join_messages(struct plan_searching *s, struct plan_message *out, st
     out->slots = a->slots | b->slots;
     out->unified = true;
     out->arena = arena;
-    s->failed = s->failed || !arena || !join;
+    s->failed = s->failed || s->model->failed || !arena || !join;
     s->empty = s->empty || a->states.n == 0 || b->states.n == 0;
     if (!s->failed && !s->empty) {
         join->scratch = scratch;

@@ -37,16 +37,17 @@ static int compare_doubles(const void *a, const void *b) {
     return (x > y) - (x < y);
 }
 
-void plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue, struct base_arena *scratch) {
+enum base_status plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue,
+                                   struct base_arena *scratch) {
     for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
         int property = mass_property((enum trade_kind)kind);
         double *masses = base_arena_alloc(scratch, catalogue->n[kind], sizeof *masses);
         size_t n = 0;
         out[kind] = NAN;
-        if (property < 0 || !masses) {
-            continue;
+        if (!masses) {
+            return BASE_NO_MEMORY;
         }
-        for (size_t i = 0; i < catalogue->n[kind]; i++) {
+        for (size_t i = 0; property >= 0 && i < catalogue->n[kind]; i++) {
             double mass = trade_get_number(&catalogue->parts[kind][i], (enum trade_property)property);
             if (!isnan(mass)) {
                 masses[n++] = mass;
@@ -57,6 +58,7 @@ void plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *ca
             out[kind] = masses[n / 2];
         }
     }
+    return BASE_OK;
 }
 
 /* Mass of a part, or its kind's usual one; 0 and assumed when nobody knows. */

@@ -22,8 +22,9 @@ int32_t plan_operation_tenths(const struct trade_shop *shop, enum trade_operatio
 /* Development in 0.1 mm; ratio * 10,000 where the rolling circumference is open. */
 int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike);
 
-/* The usual mass of each kind: the median of the catalogue's parts that state one, g; NAN without any. */
-void plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue, struct base_arena *scratch);
+/* The usual mass of each kind: the median of the catalogue's parts that state one, g; NAN without any. BASE_NO_MEMORY. */
+enum base_status plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue,
+                                   struct base_arena *scratch) BASE_CHECKED;
 
 /* The cap on the highest gear in 0.1 mm: the wish's own, else what the top of the rider's cadence band turns at 45 km/h,
  * else 90 rpm at 45 km/h. */

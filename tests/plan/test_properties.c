@@ -88,7 +88,7 @@ static void check_ways(struct world *world, struct plan *plan, struct random_sou
     struct plan_question question = world_question(world);
     question.wish = &plan->wish;
     base_arena_init(&scratch, 0);
-    plan_usual_masses(usual, question.catalogue, &scratch);
+    assert_int_equal(plan_usual_masses(usual, question.catalogue, &scratch), BASE_OK);
     for (size_t i = 0; i < plan->n_ways; i++) {
         const struct plan_way *way = &plan->ways[i];
         struct plan_values values;

@@ -12,11 +12,17 @@ void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *block, size_t size);
 
 static long left = -1;
-static bool failed;
+static bool failed, once;
 
 void support_fail_after(long n) {
     left = n;
     failed = false;
+    once = false;
+}
+
+void support_fail_once(long n) {
+    support_fail_after(n);
+    once = true;
 }
 
 bool support_failed(void) { return failed; }
@@ -24,6 +30,7 @@ bool support_failed(void) { return failed; }
 static bool allowed(void) {
     if (left == 0) {
         failed = true;
+        left -= once;
         return false;
     }
     left -= left > 0;

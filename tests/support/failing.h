@@ -13,7 +13,9 @@
 
 /* n more allocations succeed, then every one fails. Below 0: none is made to fail. */
 void support_fail_after(long n);
-/* Whether one was made to fail since the last support_fail_after. */
+/* n more allocations succeed, then the next alone fails: a failure that nobody looks at shows in the result. */
+void support_fail_once(long n);
+/* Whether one was made to fail since the last support_fail_after or support_fail_once. */
 bool support_failed(void);
 
 #endif
