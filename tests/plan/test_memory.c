@@ -97,24 +97,29 @@ static void one_failed_allocation_is_never_overlooked(void **state) {
 
 /* --- limits -------------------------------------------------------------------------------------------------------- */
 
-static unsigned limited;
+/* A plan within so many bytes: whole, or none and told why. False when it was none. */
+static bool within(const struct plan_question *question, const struct plan *whole, size_t bytes) {
+    struct plan_question small = *question;
+    struct plan *plan = NULL;
+    small.limit_bytes = bytes;
+    enum base_status status = plan_new(&plan, &small);
+    if (status != BASE_OK) {
+        assert_int_equal(status, BASE_LIMIT);
+        assert_null(plan);
+        return false;
+    }
+    assert_true(plan->complete && same(plan, whole));
+    plan_free(plan);
+    return true;
+}
 
 static void check_limits(const struct plan_question *question, const struct plan *whole) {
-    struct plan_question small = *question;
     bool fits = false;
-    for (small.limit_bytes = 1024; small.limit_bytes <= PLAN_LIMIT_BYTES; small.limit_bytes *= 2) {
-        struct plan *plan = NULL;
-        enum base_status status = plan_new(&plan, &small);
-        if (status == BASE_OK) {
-            assert_true(plan->complete && same(plan, whole));
-            plan_free(plan);
-        } else {
-            assert_int_equal(status, BASE_LIMIT);
-            assert_null(plan);
-            assert_false(fits); /* what was enough is enough when there is more */
-            limited += small.limit_bytes == 1 << 20;
-        }
-        fits = status == BASE_OK;
+    assert_false(within(question, whole, 1024));
+    for (size_t bytes = 2048; bytes <= PLAN_LIMIT_BYTES; bytes *= 2) {
+        bool enough = within(question, whole, bytes);
+        assert_true(enough || !fits); /* what was enough is enough when there is more */
+        fits = enough;
     }
     assert_true(fits);
 }
@@ -122,6 +127,25 @@ static void check_limits(const struct plan_question *question, const struct plan
 static void a_limit_ends_a_plan_or_leaves_it_whole(void **state) {
     (void)state;
     on_each_world(check_limits);
+}
+
+/* Larger shops, with from 67 to 267 ways. */
+static void a_mebibyte_may_be_too_little(void **state) {
+    (void)state;
+    static const uint64_t large[] = {40030, 40127, 40618, 40922};
+    unsigned limited = 0;
+    for (size_t i = 0; i < sizeof large / sizeof large[0]; i++) {
+        struct world world;
+        struct plan *whole = NULL;
+        world_make(&world, large[i], 300000);
+        struct plan_question question = world_question(&world);
+        assert_int_equal(plan_new(&whole, &question), BASE_OK);
+        limited += !within(&question, whole, (size_t)1 << 20);
+        assert_true(within(&question, whole, (size_t)64 << 20));
+        plan_free(whole);
+        world_clear(&world);
+    }
+    assert_true(limited > 0);
 }
 
 /* --- other wishes -------------------------------------------------------------------------------------------------- */
@@ -159,6 +183,7 @@ int main(void) {
         cmocka_unit_test(memory_that_is_spent_is_told),
         cmocka_unit_test(one_failed_allocation_is_never_overlooked),
         cmocka_unit_test(a_limit_ends_a_plan_or_leaves_it_whole),
+        cmocka_unit_test(a_mebibyte_may_be_too_little),
         cmocka_unit_test(memory_that_is_spent_over_other_wishes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
