@@ -195,20 +195,24 @@ static void fill_angles(struct app_line *out, const struct trade_bike *bike, con
     sort_angles(out->angles, out->n_angles);
 }
 
+static void wait_for_sum(struct app_open *open, enum fit_measure_id id, const struct trade_bike *bike) {
+    struct fit_read read = fit_measure_asks(id, bike);
+    wait_for(open, read.subject >= FIT_NOW ? read.subject - FIT_NOW : read.subject, read.property);
+}
+
 /* What the chain line waits for. */
 static void line_waits(struct app_line *out, const struct trade_bike *bike, const struct fit_build *build) {
-    static const enum trade_property planes[3] = {TRADE_CRANK_OUTER_PLANE_MM, TRADE_CRANK_MIDDLE_PLANE_MM,
-                                                  TRADE_CRANK_INNER_PLANE_MM};
     enum base_known known = BASE_MEASURED;
     for (unsigned i = 0; i < 3; i++) {
         if (out->line.present[i] && out->line.ring[i].known == BASE_OPEN) {
-            wait_for(&out->open, TRADE_SLOT_CRANK, planes[i]);
+            wait_for_sum(&out->open, (enum fit_measure_id)(FIT_OUTER_PLANE + i), bike);
         }
     }
     frame_number(&out->open, &known, bike, TRADE_FRAME_HUB_WIDTH_MM);
     if (out->line.rear.known == BASE_OPEN) {
         frame_number(&out->open, &known, bike, TRADE_FRAME_RECESS_MM);
         slot_number(&out->open, &known, build, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM);
+        slot_number(&out->open, &known, build, TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM);
     }
     frame_number(&out->open, &known, bike, TRADE_FRAME_CHAINSTAY_MM);
     if (out->line.target != PLAN_TARGET_NEW && trade_is_open(trade_get(&bike->self, TRADE_BIKE_USE))) {

@@ -11,6 +11,6 @@ const struct cli_command cli_line = {
     .name = "line",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_SAVE_CASE | CLI_MAY_CATALOGUE,
-    .does = "chain line: front, rear, target, angles, and what brings it nearer",
+    .does = "chain line, its angles, and what brings it nearer",
     .run = run,
 };

@@ -162,7 +162,7 @@ struct fit_term {
     uint8_t n_reads;
     struct fit_sum (*term)(const struct fit_values *v); /* not called for an empty slot */
 };
-#define FIT_ASKS_MAX 6
+#define FIT_ASKS_MAX 7
 
 struct fit_measure {
     const char *id;

@@ -265,12 +265,16 @@ static const struct fit_term rear_largest_terms[] = {SHOULDER_TERM, SPACER_TERM,
 
 /* The plane of a crank that stays is read; that of a new one follows from the length of a spindle that stays. */
 #define PLANE_ASKS(PLANE, RING)                                                                                        \
-    { NOW(CRANK, PLANE), NOW(BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE_MM), NOW(RING, TRADE_RING_OFFSET_MM), LAST }
+    {                                                                                                                  \
+        NOW(CRANK, PLANE), NOW(BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE_MM),                                       \
+            NOW(RING_WASHERS, TRADE_SPACER_THICKNESS_MM), NOW(CUP_SPACERS, TRADE_SPACER_THICKNESS_MM),                 \
+            NOW(RING, TRADE_RING_OFFSET_MM), LAST                                                                      \
+    }
 #define REAR_ASKS                                                                                                      \
     {                                                                                                                  \
         READ(FIT_FRAME, TRADE_FRAME_GAP_MM, 0), READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, 0),                          \
             READ(FIT_FRAME, TRADE_FRAME_RECESS_MM, 0), NOW(CASSETTE, TRADE_CASSETTE_STACK_MM),                         \
-            NOW(CASSETTE, TRADE_CASSETTE_OVERHANG_MM), LAST                                                            \
+            NOW(CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM), NOW(CASSETTE, TRADE_CASSETTE_OVERHANG_MM), LAST           \
     }
 
 #define MEASURE(ID, TERMS, ...)                                                                                        \

@@ -42,6 +42,10 @@ static void planes(void **state) {
     asks(&bike, FIT_OUTER_PLANE, FIT_NOW + TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE_MM);
     asks(&bike, FIT_INNER_PLANE, FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_INNER_PLANE_MM);
     know(bracket, TRADE_BOTTOM_BRACKET_SPINDLE_MM);
+    asks(&bike, FIT_OUTER_PLANE, FIT_NOW + TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM);
+    know(&bike.fitted[TRADE_SLOT_RING_WASHERS].part, TRADE_SPACER_THICKNESS_MM);
+    asks(&bike, FIT_OUTER_PLANE, FIT_NOW + TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM);
+    know(&bike.fitted[TRADE_SLOT_CUP_SPACERS].part, TRADE_SPACER_THICKNESS_MM);
     asks(&bike, FIT_OUTER_PLANE, FIT_NOW + TRADE_SLOT_OUTER_RING, TRADE_RING_OFFSET_MM);
     know(&bike.fitted[TRADE_SLOT_OUTER_RING].part, TRADE_RING_OFFSET_MM);
     asks(&bike, FIT_OUTER_PLANE, FIT_NOW + TRADE_SLOT_CRANK, TRADE_CRANK_OUTER_PLANE_MM); /* nothing else is left */
@@ -52,6 +56,8 @@ static void empty_slot(void **state) {
     (void)state;
     struct trade_bike bike = bike_with_parts();
     bike.fitted[TRADE_SLOT_BOTTOM_BRACKET].state = TRADE_EMPTY;
+    bike.fitted[TRADE_SLOT_RING_WASHERS].state = TRADE_EMPTY;
+    bike.fitted[TRADE_SLOT_CUP_SPACERS].state = TRADE_EMPTY;
     know(&bike.fitted[TRADE_SLOT_CRANK].part, TRADE_CRANK_MIDDLE_PLANE_MM);
     asks(&bike, FIT_MIDDLE_PLANE, FIT_NOW + TRADE_SLOT_MIDDLE_RING, TRADE_RING_OFFSET_MM);
     trade_bike_clear(&bike);
@@ -69,6 +75,8 @@ static void rear(void **state) {
         }
         asks(&bike, ids[i], FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM);
         know(&bike.fitted[TRADE_SLOT_CASSETTE].part, TRADE_CASSETTE_STACK_MM);
+        asks(&bike, ids[i], FIT_NOW + TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM);
+        know(&bike.fitted[TRADE_SLOT_CASSETTE_SPACER].part, TRADE_SPACER_THICKNESS_MM);
         asks(&bike, ids[i], FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM);
         trade_bike_clear(&bike);
     }

@@ -1,0 +1,137 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""Unknown is not zero: bikes on which hardly anything was measured. Every question is answered, with null for what nobody can
+compute and the paths that it waits for; a plan says what it assumed and what must be measured, and calls nothing certain that
+hangs on it. (What happens when any single property is left out: tests/app/test_left_out.c.)"""
+import os
+import tempfile
+
+import running
+from running import SHOP, answer, bike, bike_path, given, load, tap
+
+# What each answer waits for when nothing at all was measured, at least.
+BARE = {
+    "gears": {"/fitted/cassette/sprockets", "/fitted/outer_ring/teeth", "/wheel/rolling_mm"},
+    "line": {"/fitted/cassette/sprockets", "/fitted/outer_ring/teeth", "/frame/hub_width_mm", "/frame/chainstay_mm", "/use"},
+    "chain": {"/fitted/cassette/sprockets", "/fitted/outer_ring/teeth", "/frame/chainstay_mm",
+              "/fitted/rear_derailleur/capacity_teeth"},
+    "shift": {"/fitted/cassette/sprockets", "/fitted/right_shifter/pull_mm", "/fitted/rear_derailleur/ratio"},
+}
+NUMBERS = {"gears": ["range_percent", "lowest_m", "highest_m"], "line": ["front_mm", "rear_mm", "target_mm", "error_mm"],
+           "chain": ["links", "bare_links", "rule_of_thumb_links", "capacity_needed_teeth", "capacity_teeth"],
+           "shift": ["step_mm", "pitch_mm", "error_mm_total"]}
+FEW = bike(frame={"hub_width_mm": 135, "chainstay_mm": 430}, wheel={"rolling_mm": 2200},
+           fitted={"rings": [{"teeth": 44}, {"teeth": 32}, {"teeth": 22}], "cassette": {"sprockets": [11, 13, 15, 18, 21, 24, 28]}})
+
+
+def ask(question, document, status=0):
+    told, wrong = answer(question, question, "--json", "-", stdin=given(document), status=status)
+    tap.ok(f"{question}: {document['label']}: one answer", wrong)
+    return told
+
+
+def check_bare():
+    document = bike(label="nothing measured")
+    for question, paths in BARE.items():
+        told = ask(question, document)
+        wrong = [f"{key}: {told[key]}" for key in NUMBERS[question] if told[key] is not None]
+        wrong += [f"does not wait for {path}" for path in paths - set(told["open"])]
+        wrong += [] if told["known"] == "open" else [f"known: {told['known']}"]
+        wrong += [f"verdict: {told['verdict']}"] if told.get("verdict", "measure") != "measure" else []
+        tap.ok(f"{question}: nothing measured, nothing told", wrong)
+    told = ask("gears", document)
+    tap.ok("gears: no gear, no step", [] if told["gears"] == told["steps_percent"] == [] else [told])
+    told = ask("fit", document)
+    verdicts = {finding["verdict"] for finding in told["interfaces"]}
+    tap.ok("fit: nothing clashes that nobody has seen", [] if "clash" not in verdicts and "measure" in verdicts else [verdicts])
+
+
+def check_null():
+    """An open value is told as null, as what is left out, and as a value whose `value` is null: one thing."""
+    forms = [{}, {"chainstay_mm": None}, {"chainstay_mm": {"value": None}}]
+    told = []
+    for form in forms:
+        document = bike(frame={"hub_width_mm": 135, **form}, fitted=FEW["fitted"])
+        told.append([ask(question, document) for question in NUMBERS])
+    tap.ok("left out, null, and an open value are one thing", [] if told[0] == told[1] == told[2] else ["they differ"])
+
+
+def check_few():
+    """The keys that every bike file has: the gears are all there, the chain can be cut, the rest waits."""
+    document = {**FEW, "label": "a few keys"}
+    gears = ask("gears", document)
+    wrong = [] if len(gears["gears"]) == 21 and gears["open"] == [] else [gears["open"]]
+    wrong += [] if abs(gears["lowest_m"] - 22 / 28 * 2.2) < 1e-9 and abs(gears["highest_m"] - 44 / 11 * 2.2) < 1e-9 else [gears]
+    tap.ok("gears: rings, sprockets and the wheel are enough", wrong)
+    line = ask("line", document)
+    # 135 / 2 less 3 mm of gap, which is assumed, less half of a stack of 31.9 mm (from memory): 48.55.
+    wrong = [] if line["rear_mm"] is not None and abs(line["rear_mm"] - 48.55) < 1e-9 else [line["rear_mm"]]
+    wrong += [] if line["front_mm"] is None and line["error_mm"] is None and line["gap_assumed"] else [line["front_mm"]]
+    wrong += ["an angle"] if any(angle["angle_deg"] is not None for angle in line["angles"]) else []
+    tap.ok("line: the rear line is told, the rings' waits for their planes", wrong
+           + [path for path in ("/fitted/crank/outer_plane_mm", "/fitted/crank/inner_plane_mm") if path not in line["open"]])
+    chain = ask("chain", document)
+    # Handbook form (Mott, Machine Elements in Mechanical Design, 4th ed.): 2 * 430 / 12.7 + (44 + 28) / 2 + (16 / 2 pi)^2 / 33.86
+    # = 103.9; and two, up to even: 106 (common practice).
+    tap.ok("chain: it can be cut; what the cage takes up waits",
+           [] if chain["links"] == 106 and abs(chain["bare_links"] - 103.91) < 0.01 and chain["capacity_needed_teeth"] == 22 + 17 and chain["capacity_teeth"] is None
+           and chain["open"] == ["/fitted/rear_derailleur/capacity_teeth"] else [chain])
+    shift = ask("shift", document)
+    tap.ok("shift: the pitch is told, the click waits",
+           [] if shift["pitch_mm"] == 5.0 and shift["step_mm"] is None and shift["error_mm_total"] is None else [shift])
+
+
+def check_plans():
+    with tempfile.TemporaryDirectory() as there:
+        parts = running.catalogue_rows()
+        kinds = {kind: [row for k, row in parts.values() if k == kind][::12] for kind in {k for k, _ in parts.values()}}
+        shop = running.write_catalogue(os.path.join(there, "shop"), kinds, load(os.path.join(SHOP, "shop.json")))
+        wish = running.save(os.path.join(there, "wish.json"), {"rings": 1, "lowest_m_max": 3})
+        for label, document in (("nothing measured", bike()), ("a few keys", FEW)):
+            path = running.save(os.path.join(there, "bike.json"), {**document, "label": label})
+            ran = running.run("plan", path, "--json", "--catalogue", shop, "--wish", wish, "--why")
+            plan, wrong = answer("plan", "plan", path, "--json", "--catalogue", shop, "--wish", wish, "--why", status=ran.status)
+            if ran.status not in (0, 1) or plan is None:
+                tap.ok(f"plan: {label}", wrong + [f"exit status {ran.status}"])
+                continue
+            wrong += [] if plan["open"] and plan["assumed"] else ["nothing open or assumed"]
+            wrong += [f"zero or less: {way}" for way in plan["builds"] if way["lowest_m"] is not None and way["lowest_m"] <= 0]
+            asked = {item["path"] for item in plan["assumed"]} | set(plan["open"])
+            for way in plan["builds"]:
+                wrong += [f"a case of what is not open: {case}" for case in way["cases"] if not set(case) <= asked]
+                wrong += [] if way["certain"] or way["cases"] else ["neither certain nor with a case"]
+            tap.ok(f"plan: {label}: it says what it hangs on", wrong[:5])
+        check_wheel(there, shop, wish)
+
+
+def check_wheel(there, shop, wish):
+    """Without the wheel no development is told, and none is made up."""
+    document = load(bike_path("quillmoor-trail"))
+    document["wheel"] = {}
+    path = running.save(os.path.join(there, "wheel.json"), document)
+    free = running.save(os.path.join(there, "free.json"), {key: value for key, value in load(wish).items() if key == "rings"})
+    plan, wrong = answer("plan", "plan", path, "--json", "--catalogue", shop, "--wish", free, status=0)
+    gears = [way[key] for way in plan["builds"] for key in ("lowest_m", "highest_m")]
+    wrong += [] if gears and set(gears) == {None} and "/wheel/rolling_mm" in plan["open"] else [gears[:4], plan["open"]]
+    tap.ok("plan: a wheel that nobody rolled out", wrong)
+
+
+def check_demo_open():
+    """What a demo bike leaves open on purpose stays open in its plan's questions, and nothing that it states is asked for."""
+    for name in running.BIKES:
+        document = load(bike_path(name))
+        holes = {f"/frame/{key}" for key, value in document["frame"].items() if value is None}
+        told = [answer(question, question, "--json", bike_path(name), status=running.run(question, "--json", bike_path(name)).status)[0]
+                for question in NUMBERS]
+        asked = {path for one in told for path in one["open"]}
+        stated = {f"/frame/{key}" for key, value in document["frame"].items() if value is not None}
+        tap.ok(f"{name}: asks for nothing that it was told", sorted(asked & stated)
+               + [path for path in holes & {"/frame/hub_width_mm", "/frame/chainstay_mm"} if path not in asked])
+
+
+check_bare()
+check_null()
+check_few()
+check_plans()
+check_demo_open()
+tap.end()
