@@ -5,6 +5,8 @@
  */
 #include "plan/arrange.h"
 
+#include "plan/labour.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -327,7 +329,7 @@ static void list_changes(struct search *s) {
 /* Parts and labour. A ring that only moves costs no more than the labour. */
 static void set_cost(struct search *s) {
     const struct trade_shop *shop = s->q->shop;
-    uint32_t changed = fit_changed(&s->now.build, s->q->bike);
+    uint32_t operations = plan_build_operations(s->q->bike, &s->now.build);
     s->now.priced = shop != NULL;
     s->now.cost_minor = 0;
     for (size_t i = 0; i < s->now.n_changes; i++) {
@@ -337,7 +339,7 @@ static void set_cost(struct search *s) {
         s->now.cost_minor += bought ? part->price_minor : 0;
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS && s->now.priced; o++) {
-        s->now.cost_minor += trade_operation_rows[o].slots & changed ? shop->labour_minor[o] : 0;
+        s->now.cost_minor += operations >> o & 1 ? shop->labour_minor[o] : 0;
     }
     s->now.cost_minor = s->now.priced ? s->now.cost_minor : 0;
 }

@@ -1,17 +1,10 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/leaf.h"
 
+#include "plan/labour.h"
 #include "plan/values.h"
 
 #include <string.h>
-
-static uint32_t operations_of(enum trade_slot slot) {
-    uint32_t operations = 0;
-    for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        operations |= (trade_operation_rows[o].slots >> slot & 1) << o;
-    }
-    return operations;
-}
 
 /* The state and label of one choice; adds them to the leaf. */
 static void add_choice(struct plan_searching *s, struct plan_message *out, enum trade_slot slot, uint32_t rank) {
@@ -24,8 +17,8 @@ static void add_choice(struct plan_searching *s, struct plan_message *out, enum 
     for (unsigned i = 0; i < out->n_consumers; i++) {
         state[i] = plan_see(model, &model->consumers[out->consumers[i]], slot, &choice, changed);
     }
+    state[out->n_front + PLAN_G_OPERATIONS] = plan_slot_operations(bike, slot, &choice);
     if (changed) {
-        state[out->n_front + PLAN_G_OPERATIONS] = operations_of(slot);
         state[out->n_front + PLAN_G_CHANGED_SLOTS] = model->plan->wish.objectives >> TRADE_CHANGED & 1;
     }
     const struct plan_parts parts = {.rank = rank, .slot = (uint8_t)slot};

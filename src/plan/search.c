@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/search.h"
 
+#include "plan/labour.h"
 #include "plan/leaf.h"
 #include "plan/least.h"
-#include "plan/values.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -45,7 +45,7 @@ static void judge_all(struct plan_searching *s, struct plan_join *join, const st
         plan_judge_pair(s, join->scratch, j, a, b);
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        if (!(s->paid >> o & 1) && !(trade_operation_rows[o].slots & ~slots)) {
+        if (!(s->paid >> o & 1) && !(plan_slots_calling(s->model->plan->question.bike, o) & ~slots)) {
             join->pay |= 1u << o;
         }
     }

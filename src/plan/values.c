@@ -4,6 +4,7 @@
  */
 #include "plan/values.h"
 
+#include "plan/labour.h"
 #include "plan/line.h"
 
 #include "base/number.h"
@@ -87,18 +88,17 @@ int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trad
     return (int32_t)base_round(change);
 }
 
-int32_t plan_operation_tenths(const struct trade_shop *shop, enum trade_operation operation) {
-    return (int32_t)base_round(shop->minutes[operation] * 10);
-}
-
-static void set_money_and_time(struct plan_values *out, const struct trade_shop *shop, const struct fit_build *build) {
+static void set_money_and_time(struct plan_values *out, const struct plan_question *question,
+                               const struct fit_build *build) {
+    const struct trade_shop *shop = question->shop;
+    uint32_t operations = plan_build_operations(question->bike, build);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         if (build->at[s].kind == FIT_NEW) {
             out->price_minor += build->at[s].part->price_minor;
         }
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        if (trade_operation_rows[o].slots & out->changed) {
+        if (operations >> o & 1) {
             out->labour_minor += shop->labour_minor[o];
             out->tenths += plan_operation_tenths(shop, o);
         }
@@ -150,7 +150,7 @@ void plan_values_of(struct plan_values *out, const struct plan_question *questio
                     const double usual_mass_g[TRADE_KINDS], int32_t cap_mm10) {
     struct plan_line line;
     *out = (struct plan_values){.changed = fit_changed(build, question->bike)};
-    set_money_and_time(out, question->shop, build);
+    set_money_and_time(out, question, build);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         out->mass_g += plan_slot_mass_g(&out->mass_assumed, question->bike, s, &build->at[s], usual_mass_g);
     }

@@ -16,9 +16,6 @@ void plan_values_of(struct plan_values *out, const struct plan_question *questio
 int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trade_slot slot,
                          const struct fit_choice *choice, const double usual_mass_g[TRADE_KINDS]);
 
-/* Bench time of an operation in 0.1 minutes, rounded once, so that it can be added up in any order. */
-int32_t plan_operation_tenths(const struct trade_shop *shop, enum trade_operation operation);
-
 /* Development in 0.1 mm; ratio * 10,000 where the rolling circumference is open. */
 int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike);
 

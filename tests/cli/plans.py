@@ -85,14 +85,23 @@ def wrong_parts(q, way):
     return wrong
 
 
+def called(q, way, row):
+    """Does the way call for this operation: by a slot that changes, by a part that goes in, or by a slot that changes where
+    the bike has the part that must then be moved?"""
+    changed, new = q.changed(way), {slot for slot, choice in way["parts"].items() if choice not in ("keep", "none")}
+    there = row["had"] and q.fitted[row["had"]] is not None
+    return (set(row["slots"].split()) & changed or set(row["new_slots"].split()) & new
+            or there and set(row["had_slots"].split()) & changed)
+
+
 def wrong_money(q, way):
-    """Integers: price of the new parts, and each operation that a changed slot calls for, once, rounded by itself."""
+    """Integers: price of the new parts, and each operation that the way calls for, once, rounded by itself."""
     changed = q.changed(way)
     minor = lambda text: Fraction(text) * 100
     price = sum(minor(q.parts[choice][1]["price"]) for choice in way["parts"].values() if choice not in ("keep", "none"))
-    called = [row for row in OPERATIONS if set(row["slots"].split()) & changed]
     rate = Fraction(str(q.shop["rate_per_hour"])) * 100
-    minutes = {row["operation"]: Fraction(str(q.shop.get("minutes", {}).get(row["operation"], row["minutes"]))) for row in called}
+    minutes = {row["operation"]: Fraction(str(q.shop.get("minutes", {}).get(row["operation"], row["minutes"])))
+               for row in OPERATIONS if called(q, way, row)}
     want = {"price": price, "labour": sum(half_up(rate * m / 60) for m in minutes.values()),
             "bench_min": sum(minutes.values()), "changed": len(changed)}
     want["cost"] = want["price"] + want["labour"]

@@ -15,6 +15,13 @@ PROGRAM = r"""
 #include "trade/tables.h"
 #include <stdio.h>
 
+static void tell_slots(const char *what, const char *name, uint32_t slots)
+{
+    for (size_t s = 0; s < TRADE_SLOTS; s++)
+        if (slots >> s & 1)
+            printf("%s\t%s\t%s\n", what, name, trade_slot_rows[s].name);
+}
+
 int main(void)
 {
     for (size_t i = 0; i < TRADE_PROPERTIES; i++) {
@@ -41,9 +48,11 @@ int main(void)
     for (size_t i = 0; i < trade_operations_n; i++) {
         printf("operation\t%s\t%.17g\t%s\n", trade_operation_rows[i].name, trade_operation_rows[i].minutes,
                trade_operation_rows[i].label);
-        for (size_t s = 0; s < TRADE_SLOTS; s++)
-            if (trade_operation_rows[i].slots >> s & 1)
-                printf("does\t%s\t%s\n", trade_operation_rows[i].name, trade_slot_rows[s].name);
+        tell_slots("does", trade_operation_rows[i].name, trade_operation_rows[i].slots);
+        tell_slots("new", trade_operation_rows[i].name, trade_operation_rows[i].new_slots);
+        tell_slots("had", trade_operation_rows[i].name,
+                   trade_operation_rows[i].had < 0 ? 0 : UINT32_C(1) << trade_operation_rows[i].had);
+        tell_slots("then", trade_operation_rows[i].name, trade_operation_rows[i].had_slots);
     }
 @STANDARDS@
     printf("limit\t%s\n", trade_limits[TRADE_LIMIT_RING_TO_STAY_MM].name);
@@ -113,7 +122,9 @@ def expected_rest():
                                row["what"]]))
     for row in tap.table("operations"):
         told.append("\t".join(["operation", row["operation"], number(row["minutes"]), row["label"]]))
-        told += [f"does\t{row['operation']}\t{slot}" for slot in row["slots"].split()]
+        for what, column in (("does", "slots"), ("new", "new_slots"), ("had", "had"), ("then", "had_slots")):
+            slots = row[column].split()
+            told += [f"{what}\t{row['operation']}\t{slot}" for slot in slots]
     return told + ["limit\tring_to_stay_mm"]
 
 

@@ -101,6 +101,10 @@ plant("a name that two things would get", "vocabulary.csv", "hanger,kind,",
       "TRADE_HANGER_KIND_STANDARD")
 plant("a slot that does not exist", "operations.csv", "chain_guide,", swap(",chain_guide,", ",chain_gide,"), "slots",
       "nearest: chain_guide")
+plant("an operation without the part that it needs", "operations.csv", "rotor,", swap(",rear_rotor,rear_wheel,", ",,rear_wheel,"),
+      "had", "a slot where there are had_slots")
+plant("a slot twice in an operation", "operations.csv", "rotor,", swap(",rear_rotor,rear_wheel,", ",rear_rotor,rear_rotor,"),
+      "had_slots", "once in a row")
 plant("a place that no part has", "slots.csv", "left_shifter,", swap(",left,", ",port,"), "only", "right, left, either")
 plant("blanks at the end of a cell", "words.csv", "axle,nutted,", swap(",nutted,", ",nutted ,"), "word", "'nutted '")
 plant("a column that columns.csv does not name", "standards/cages.csv", "cage,", swap("cage,", "kage,"), "header",

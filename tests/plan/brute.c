@@ -178,7 +178,30 @@ static void weigh(struct plan_values *out, const struct plan_question *question,
     }
 }
 
-/* Each operation that a changed slot triggers is paid once; its minutes count in whole tenths. */
+/* Does this slot, which changes, call for the operation? What the table says of a bike that has a part somewhere is stated
+ * here again, by what is done at the stand (common practice): no rotor is moved where there is none, no cup spacers are
+ * placed with a new bracket where none lie there, no cable is renewed where there is none, and no body is changed where
+ * none goes on: the old one went with its wheel. */
+static bool called_by(const struct plan_question *question, const struct fit_build *build, enum trade_operation o,
+                      enum trade_slot slot) {
+    switch (o) {
+    case TRADE_OPERATION_BODY:
+        return slot == TRADE_SLOT_FREEHUB_BODY && build->at[slot].kind == FIT_NEW;
+    case TRADE_OPERATION_ROTOR:
+        return slot == TRADE_SLOT_REAR_ROTOR ||
+               (slot == TRADE_SLOT_REAR_WHEEL && holds_part(question, TRADE_SLOT_REAR_ROTOR));
+    case TRADE_OPERATION_CUP_SPACERS:
+        return slot == TRADE_SLOT_CUP_SPACERS ||
+               (slot == TRADE_SLOT_BOTTOM_BRACKET && holds_part(question, TRADE_SLOT_CUP_SPACERS));
+    case TRADE_OPERATION_REAR_CABLE:
+        return slot == TRADE_SLOT_CABLES || ((slot == TRADE_SLOT_RIGHT_SHIFTER || slot == TRADE_SLOT_REAR_DERAILLEUR) &&
+                                             holds_part(question, TRADE_SLOT_CABLES));
+    default:
+        return trade_operation_rows[o].slots >> slot & 1;
+    }
+}
+
+/* Each operation that a changed slot calls for is paid once; its minutes count in whole tenths. */
 static void charge(struct plan_values *out, const struct plan_question *question, const struct fit_build *build) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         enum fit_choice_kind same = holds_part(question, s) ? FIT_KEEP : FIT_NONE;
@@ -186,7 +209,11 @@ static void charge(struct plan_values *out, const struct plan_question *question
         out->price_minor += build->at[s].kind == FIT_NEW ? build->at[s].part->price_minor : 0;
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        if (trade_operation_rows[o].slots & out->changed) {
+        bool called = false;
+        for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+            called = called || ((out->changed >> s & 1) && called_by(question, build, o, s));
+        }
+        if (called) {
             out->labour_minor += question->shop->labour_minor[o];
             out->tenths += (int32_t)lround(question->shop->minutes[o] * 10);
         }

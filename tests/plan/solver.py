@@ -12,7 +12,7 @@ bike and the shop and from data/. The program for the solver is then
     drawback(D) :- at(..,..) ...    a row with a drawback; hang(H) and line(E) likewise
     dead(K) :- at(..,..) ...        a row that rules out the cases of class K. Cases of what is not measured that no row tells
                                     apart are one class; a build fits nowhere when every class is dead
-    do(O) :- trigger(O,S), changed(S).   operations of the bench, each once
+    do(O) :- trigger(O,S), changed(S).   operations of the bench, each once; so for what only a new part calls for
     lowest(G), highest(G)           by the least and the most teeth of the rings that stand, and the cassette
 
 with the wish as constraints. clasp enumerates every answer set; here they become distinct results with the number of their
@@ -106,10 +106,15 @@ class Instance:
         self.shop_path = running.write_catalogue(os.path.join(folder, "shop"), rows, self.shop)
         self.choices = {slot: self.choices_of(slot) for slot in SLOTS}
 
-        # Of each operation: its slots, minutes, and labour in minor units.
+        # Of each operation: the slots that call for it when they change on this bike, minutes, and labour in minor units.
         rate = Fraction(str(self.shop["rate_per_hour"])) * 100
-        self.operations = [(row["slots"].split(), Fraction(row["minutes"]), half_up(rate * Fraction(row["minutes"]) / 60))
+        self.operations = [(self.calling(row), Fraction(row["minutes"]), half_up(rate * Fraction(row["minutes"]) / 60))
                            for row in tap.table("operations")]
+        self.only_new = [row["new_slots"].split() for row in tap.table("operations")]
+
+    def calling(self, row):
+        """Some slots call for an operation only on a bike that has a part in a slot now: a rotor is moved where there is one."""
+        return row["slots"].split() + (row["had_slots"].split() if row["had"] and self.fitted[row["had"]] is not None else [])
 
     def add(self, id, row, kind=None):
         row["price"] = f"{max(10, round(float(row['price']), -1)):.2f}"
@@ -271,6 +276,7 @@ def program(instance, tables):
                 out.append(f"teeth({s},{c},{int(value_of(instance.part(slot, choice)['teeth']))}).")
     for o, (slots, _, labour) in enumerate(instance.operations):
         out += [f"trigger({o},{SLOTS.index(slot)})." for slot in slots] + [f"labour({o},{labour})."]
+        out += [f"goes_in({o},{SLOTS.index(slot)})." for slot in instance.only_new[o]]
     cassette = SLOTS.index("cassette")
     rings = {int(value_of(instance.part(slot, c)["teeth"])) for slot in RINGS for c in instance.choices[slot] if c != "none"}
     for c, choice in enumerate(instance.choices["cassette"]):
@@ -280,6 +286,7 @@ def program(instance, tables):
     out += ["1 {at(S,C) : may(S,C)} 1 :- slot(S).", "ring(S,T) :- at(S,C), teeth(S,C,T).",
             f":- #count {{S : ring(S,T)}} != {wish['rings']}.",
             "changed(S) :- at(S,C), not same(S,C).", "do(O) :- trigger(O,S), changed(S).",
+            "do(O) :- goes_in(O,S), at(S,C), price(S,C,_).",
             "larger(T) :- ring(_,T), ring(_,U), T > U.",
             "smaller(T) :- ring(_,T), ring(_,U), T < U.",
             f"lowest(G) :- ring(_,T), not larger(T), at({cassette},C), gears(C,T,G,_).",

@@ -338,6 +338,16 @@ struct worth {
 
 static struct fit_build now_build;
 
+/* Is the operation done when these slots change? Spacers under the cups are placed where some go there, or lie there while
+ * the bracket changes; all that comes with a new bracket is the bracket's own work (common practice). */
+static bool called_for(unsigned o, uint32_t changed) {
+    if (o == TRADE_OPERATION_CUP_SPACERS) {
+        return (changed >> TRADE_SLOT_CUP_SPACERS & 1) ||
+               ((changed >> TRADE_SLOT_BOTTOM_BRACKET & 1) && bike.fitted[TRADE_SLOT_CUP_SPACERS].state == TRADE_THERE);
+    }
+    return (trade_operation_rows[o].slots & changed) != 0;
+}
+
 /* False when any rule says no. */
 static bool worth_of(struct worth *out, const struct fit_build *build) {
     static struct fit_finding findings[128];
@@ -365,7 +375,7 @@ static bool worth_of(struct worth *out, const struct fit_build *build) {
         }
     }
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        out->cost += trade_operation_rows[o].slots & changed ? money.labour_minor[o] : 0;
+        out->cost += called_for(o, changed) ? money.labour_minor[o] : 0;
     }
     return true;
 }
