@@ -203,8 +203,9 @@ def values():
         "cost": say("Parts and labour without tax, minor units.", COUNT),
         "price": say("Of the parts, minor units.", COUNT),
         "labour": say("Of the operations that the changed slots call for, minor units.", COUNT),
-        "mass_g": say("Signed change against the bike as it stands, g.", {"type": "integer"}),
-        "mass_assumed": say("A part was not weighed: the usual mass of its kind stands in.", BOOL),
+        "mass_g": say("Signed change against the bike as it stands, g; null while a part's mass is open and its kind's usual one too.",
+                      or_null({"type": "integer"})),
+        "mass_assumed": say("A part was not weighed: the usual mass of its kind stands in. False while mass_g is null.", BOOL),
         "lowest_m": say("Development of the lowest gear, m; null while the wheel is open.", or_null(POSITIVE)),
         "highest_m": say("Development of the highest gear, m; null while the wheel is open.", or_null(POSITIVE)),
         "line_error_mm": say("Distance outside the window in steps of 0.5, mm.",
@@ -233,6 +234,7 @@ def plan(data):
         held({"catalogue": say("That no set of wishes helps, in words.", TEXT)})]}
     assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
                     "value": say("What it is taken as, in the property's unit, or a word.", {"type": ["number", "string", "array"]})})
+    lacking = held({"id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)})
     return "Answer of plan: the ways that no other way beats", held({
         "builds": say("The picks first, in rising cost; then the others, in rising cost.", listed(named("build"))),
         "front_size": say("How many ways there are in all.", COUNT),
@@ -243,9 +245,9 @@ def plan(data):
             "lowest_m": say("Development of its lowest gear, m.", or_null(POSITIVE)),
             "highest_m": say("Development of its highest gear, m.", or_null(POSITIVE))})),
         "keep_rings": say("The cheapest way of keeping the rings; null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
-        "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(held({
-            "id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)}))),
+        "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking)),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
+        "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking, uniqueItems=True)),
         "assumed": say("What was assumed of the bike, because nobody measured it and no table tells it for sure.", listed(assumed)),
         "cases_cut": say("There were more cases of what is open than are told apart.", BOOL),
         "because": say("When there is no way: the smallest sets of wishes whose giving up opens one, and what it opens.",

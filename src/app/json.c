@@ -74,6 +74,13 @@ static void put_facts(struct format_out *out, const struct fit_verdict *verdict)
     format_out_array_end(out);
 }
 
+void app_json_lacking(struct format_out *out, const char *id, enum trade_property property) {
+    format_out_object(out);
+    app_json_key_text(out, "id", id);
+    app_json_key_text(out, "property", trade_property_rows[property].name);
+    format_out_object_end(out);
+}
+
 static void put_slots(struct format_out *out, uint32_t slots) {
     format_out_key(out, "slots");
     format_out_array(out);

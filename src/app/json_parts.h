@@ -6,6 +6,7 @@
 #define APP_JSON_PARTS_H
 
 #include "app/answers.h"
+#include "app/text.h"
 #include "format/json_out.h"
 
 /* A key with its value; a number that is not finite becomes null: nobody knows. */
@@ -23,6 +24,12 @@ const char *app_json_known(enum base_known known);
 void app_json_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value);
 /* Under the key `assumed`: what was taken for granted of the bike, of all that an answer can hang on. */
 void app_json_assumed(struct format_out *out, const struct trade_bike *bike);
+
+/* Of a part of the catalogue, which property its sheet does not say. */
+void app_json_lacking(struct format_out *out, const char *id, enum trade_property property);
+/* Under the keys `open` and `not_stated`: what the ways of a plan wait for, in the bike's file and on the sheets of the
+ * shop's parts. */
+void app_json_open(struct format_out *out, const struct app_plan_shown *shown);
 
 /* One finding, and a list of them under a key. */
 void app_json_finding(struct format_out *out, const struct fit_finding *finding);

@@ -31,8 +31,8 @@ static void put_values(struct format_out *out, const struct plan *plan, const st
     app_json_key_int(out, "cost", v->cost_minor);
     app_json_key_int(out, "price", v->price_minor);
     app_json_key_int(out, "labour", v->labour_minor);
-    app_json_key_int(out, "mass_g", v->mass_g);
-    app_json_key_bool(out, "mass_assumed", v->mass_assumed);
+    app_json_key_number(out, "mass_g", v->mass_known == BASE_OPEN ? (double)NAN : v->mass_g);
+    app_json_key_bool(out, "mass_assumed", v->mass_known == BASE_ASSUMED);
     put_metres(out, "lowest_m", v->lowest, plan->gears_known);
     put_metres(out, "highest_m", v->highest, plan->gears_known);
     app_json_key_number(out, "line_error_mm", v->line_steps < 0 ? NAN : v->line_steps / 2.0);
@@ -196,10 +196,7 @@ static void put_left_out(struct format_out *out, const struct plan *plan) {
     format_out_key(out, "left_out");
     format_out_array(out);
     for (size_t i = 0; i < plan->n_left_out; i++) {
-        format_out_object(out);
-        app_json_key_text(out, "id", plan->left_out[i].id);
-        app_json_key_text(out, "property", trade_property_rows[plan->left_out[i].property].name);
-        format_out_object_end(out);
+        app_json_lacking(out, plan->left_out[i].id, plan->left_out[i].property);
     }
     format_out_array_end(out);
 }
@@ -231,21 +228,6 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     format_out_array_end(out);
 }
 
-static void put_open(struct format_out *out, const struct plan *plan) {
-    format_out_key(out, "open");
-    format_out_array(out);
-    if (!plan->gears_known) {
-        app_json_path(out, FIT_WHEEL, TRADE_WHEEL_ROLLING_MM);
-    }
-    for (size_t d = 0; d < plan->cases.n_dims; d++) {
-        app_json_path(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
-    }
-    for (size_t h = 0; h < plan->n_hangs; h++) {
-        app_json_path(out, plan->hangs[h].subject, plan->hangs[h].property);
-    }
-    format_out_array_end(out);
-}
-
 void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *shown, size_t ways) {
     const struct plan *plan = shown->plan;
     struct format_out out;
@@ -268,7 +250,7 @@ void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *show
         format_out_null(&out);
     }
     put_left_out(&out, plan);
-    put_open(&out, plan);
+    app_json_open(&out, shown);
     app_json_assumed(&out, plan->question.bike);
     app_json_key_bool(&out, "cases_cut", plan->cases.cut);
     if (plan->n_ways == 0) {

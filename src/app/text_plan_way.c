@@ -378,7 +378,7 @@ static void put_rest(struct way_page *w) {
     put_text(w, "way.label-hangs-on", &text);
     explain_gives_up(&text, plan, w->way, app_pick(w->p, 0), "A");
     put_text(w, "way.label-gives-up", &text);
-    explain_mass(&text, values);
+    explain_mass(&text, plan, w->way);
     put_text(w, "way.label-weight", &text);
     app_fact(&w->p->page, "way.label-cost", "way.cost", explain_money(values->price_minor, plan->question.shop),
              explain_money(values->labour_minor, plan->question.shop),

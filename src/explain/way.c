@@ -8,6 +8,7 @@
 #include "explain/value.h"
 
 #include "mech/gear.h"
+#include "plan/mass.h"
 
 #include <math.h>
 
@@ -181,9 +182,28 @@ void explain_gives_up(struct base_buffer *out, const struct plan *plan, const st
     base_buffer_clear(&all);
 }
 
-void explain_mass(struct base_buffer *out, const struct plan_values *values) {
+/* Which parts' masses nobody knows. */
+static void put_unweighed(struct base_buffer *out, const struct plan *plan, const struct fit_build *build) {
+    struct base_buffer slots;
+    uint32_t open = 0;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        struct plan_unweighed unweighed = plan_unweighed_at(plan, build, (enum trade_slot)s);
+        open |= unweighed.old || unweighed.new ? UINT32_C(1) << s : 0;
+    }
+    base_buffer_init(&slots, 0);
+    explain_slots(&slots, open);
+    explain_tell(out, "mass.open", explain_buffered(&slots));
+    base_buffer_clear(&slots);
+}
+
+void explain_mass(struct base_buffer *out, const struct plan *plan, const struct plan_way *way) {
+    const struct plan_values *values = &way->values;
     int32_t size = values->mass_g < 0 ? -values->mass_g : values->mass_g;
-    enum base_known known = values->mass_assumed ? BASE_ASSUMED : BASE_MEASURED;
+    enum base_known known = values->mass_known;
+    if (known == BASE_OPEN) {
+        put_unweighed(out, plan, &way->build);
+        return;
+    }
     if (size == 0) {
         explain_say(out, "mass.same");
         return;

@@ -35,8 +35,9 @@ void explain_change(struct base_buffer *out, const struct plan *plan, const stru
 void explain_gives_up(struct base_buffer *out, const struct plan *plan, const struct plan_way *way,
                       const struct plan_way *cheapest, const char *letter);
 
-/* '0.52 kg lighter than now', '~40 g heavier than now', 'as heavy as now'. */
-void explain_mass(struct base_buffer *out, const struct plan_values *values);
+/* '0.52 kg lighter than now', '~40 g heavier than now', 'as heavy as now', 'not known: no weight is stated for
+ * cassette'. */
+void explain_mass(struct base_buffer *out, const struct plan *plan, const struct plan_way *way);
 
 /* On what a way hangs: 'The small end of the bottom bracket's spindle must read 12.7 mm.' for each open value. */
 void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const struct plan_way *way);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/front.h"
 
+#include "plan/mass.h"
 #include "plan/values.h"
 
 #include <stdlib.h>
@@ -34,7 +35,7 @@ static bool as_good_in(const struct plan_values *a, const struct plan_values *b,
         x = -(int64_t)a->counted, y = -(int64_t)b->counted;
         break;
     case TRADE_MASS:
-        x = a->mass_g, y = b->mass_g;
+        x = plan_compared_mass(a), y = plan_compared_mass(b);
         break;
     case TRADE_LINE_ERROR:
         x = a->line_steps < 0 ? INT16_MAX : a->line_steps, y = b->line_steps < 0 ? INT16_MAX : b->line_steps;
@@ -146,7 +147,7 @@ static void fill_way(struct plan_way *out, const struct plan_model *model, const
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         out->build.at[s] = plan_choice(plan, s, out->rank[s]);
     }
-    plan_values_of(&out->values, &plan->question, &out->build, model->usual_mass_g, model->cap);
+    plan_values_of(&out->values, &plan->question, &out->build, plan->usual_mass_g, model->cap);
     memcpy(&out->cases, plan_intern_at(&model->cases, found->cases), sizeof out->cases);
     out->drawbacks = found->drawbacks;
     out->hangs = found->hangs;
@@ -194,7 +195,7 @@ static void compare_two(const struct plan *plan, struct plan_way *way, struct pl
     }
 }
 
-/* Drops the ways that one with another number of rings beats, and puts together what is alike. */
+/* Drops the ways that one of another search beats, and puts together what is alike. */
 static void merge_front(struct plan *plan) {
     size_t kept = 0;
     for (size_t i = 0; i < plan->n_ways; i++) {
@@ -299,10 +300,11 @@ static void settle(struct plan *plan) {
     order_hangs(plan, hangs);
 }
 
-/* The order in which ways are shown: cost, mass, lowest, highest, then parts in slot order. */
+/* The order in which ways are shown: cost, mass with the open last, lowest, highest, then parts in slot order. */
 static int compare_shown(const void *x, const void *y) {
     const struct plan_way *a = x, *b = y;
-    int by[] = {order(a->values.cost_minor, b->values.cost_minor), order(a->values.mass_g, b->values.mass_g),
+    int by[] = {order(a->values.cost_minor, b->values.cost_minor),
+                order(plan_compared_mass(&a->values), plan_compared_mass(&b->values)),
                 order(a->values.lowest, b->values.lowest), order(b->values.highest, a->values.highest)};
     for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
         if (by[i] != 0) {
@@ -312,9 +314,9 @@ static int compare_shown(const void *x, const void *y) {
     return compare_parts(a, b);
 }
 
-void plan_settle_front(struct plan *plan) {
-    if (plan->wish.rings == 0) {
-        merge_front(plan); /* of several searches */
+void plan_settle_front(struct plan *plan, bool several) {
+    if (several) {
+        merge_front(plan);
     }
     settle(plan);
     if (plan->n_ways > 0) {

@@ -12,8 +12,8 @@
 enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct plan_model *model,
                                struct plan_found *found, size_t n) BASE_CHECKED;
 
-/* After the last search: drops what another search's way beats, gives drawbacks and hangs a fixed order, and sorts the ways
- * as they are shown. */
-void plan_settle_front(struct plan *plan);
+/* After the last search: where there were several, drops what another search's way beats; gives drawbacks and hangs a fixed
+ * order, and sorts the ways as they are shown. */
+void plan_settle_front(struct plan *plan, bool several);
 
 #endif

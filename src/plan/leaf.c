@@ -2,9 +2,21 @@
 #include "plan/leaf.h"
 
 #include "plan/labour.h"
-#include "plan/values.h"
+#include "plan/mass.h"
 
 #include <string.h>
+
+/* The change of mass of one choice. False when it is open and only ways where it is known are looked for; where those are
+ * looked for of which it is open, the number does not count. */
+static bool weigh(struct plan_label *label, uint32_t *open_mass, const struct plan_model *model, enum trade_slot slot,
+                  const struct fit_choice *choice) {
+    const struct plan *plan = model->plan;
+    enum base_known known = BASE_MEASURED;
+    int32_t mass = plan_slot_mass_g(&known, plan->question.bike, slot, choice, plan->usual_mass_g);
+    *open_mass = known == BASE_OPEN;
+    label->mass = model->open_mass ? 0 : mass;
+    return model->open_mass || known != BASE_OPEN;
+}
 
 /* The state and label of one choice; adds them to the leaf. */
 static void add_choice(struct plan_searching *s, struct plan_message *out, enum trade_slot slot, uint32_t rank) {
@@ -14,6 +26,9 @@ static void add_choice(struct plan_searching *s, struct plan_message *out, enum 
     struct fit_choice choice = plan_choice(model->plan, slot, rank);
     bool changed = rank != (trade_bike_has(bike, slot) ? 0u : 1u);
     struct plan_label label = {.count = 1};
+    if (s->by_mass && !weigh(&label, &state[out->n_front + PLAN_G_OPEN_MASS], model, slot, &choice)) {
+        return;
+    }
     for (unsigned i = 0; i < out->n_consumers; i++) {
         state[i] = plan_see(model, &model->consumers[out->consumers[i]], slot, &choice, changed);
     }
@@ -24,10 +39,6 @@ static void add_choice(struct plan_searching *s, struct plan_message *out, enum 
     const struct plan_parts parts = {.rank = rank, .slot = (uint8_t)slot};
     label.parts = &parts;
     label.cost = choice.kind == FIT_NEW ? choice.part->price_minor : 0;
-    if (s->by_mass) {
-        bool assumed = false;
-        label.mass = plan_slot_mass_g(&assumed, bike, slot, &choice, model->usual_mass_g);
-    }
     struct plan_labels *labels = plan_labels_of(s, out, state);
     if (labels) {
         plan_add_label(s, out, labels, &label, true);

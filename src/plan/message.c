@@ -185,7 +185,8 @@ void plan_distinct(struct plan_searching *s, struct base_arena *arena, struct pl
 
 static bool no_more(uint64_t a, uint64_t b) { return (a & ~b) == 0; }
 
-/* Is what a has gathered at least as good as what b has, whatever comes? */
+/* Is what a has gathered at least as good as what b has, whatever comes? Whether the mass is open does not count: where b
+ * completes to an open mass and a to a known one, a does so in the search for these, and beats b there. */
 static bool gathered_as_well(struct plan_searching *s, const uint32_t *a, const uint32_t *b) {
     return no_more(a[PLAN_G_OPERATIONS], b[PLAN_G_OPERATIONS]) &&
            no_more(plan_two_words(&a[PLAN_G_DRAWBACKS]), plan_two_words(&b[PLAN_G_DRAWBACKS])) &&

@@ -145,9 +145,6 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
         plan_intern_id(&out->outcomes, &plain, NULL) != PLAN_OUTCOME_PLAIN) {
         return BASE_NO_MEMORY;
     }
-    if (plan_usual_masses(out->usual_mass_g, plan->question.catalogue, arena) != BASE_OK) {
-        return BASE_NO_MEMORY;
-    }
     out->cap = plan_cap(&plan->wish, plan->question.bike);
     out->lowest_most = bound(plan->wish.lowest_m_max, INT32_MAX);
     out->highest_least = bound(plan->wish.highest_m_min, 0);

@@ -82,10 +82,10 @@ struct plan_model {
     uint32_t *meet_of;        /* the set of each pair */
     size_t meet_room;
     struct plan_intern outcomes; /* number 0 is not allowed, 1 is allowed and nothing else */
-    double usual_mass_g[TRADE_KINDS];
     int32_t cap;
     int32_t lowest_most, highest_least; /* bounds of the wish, 0.1 mm; INT32_MAX and 0 without */
-    bool failed;                        /* memory was spent */
+    bool open_mass; /* of the ways whose change of mass is open, and no others; false: of those where it is known */
+    bool failed;    /* memory was spent */
 };
 
 #define PLAN_OUTCOME_NO 0u

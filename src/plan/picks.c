@@ -48,11 +48,20 @@ static double score(const struct plan *plan, const struct plan_way *way, enum pl
     case PLAN_CLEAN:
         return cost;
     case PLAN_LIGHTEST:
-        return (plan->wish.objectives >> TRADE_MASS & 1) ? mass : (double)INFINITY;
+        return mass;
     case PLAN_PURPOSES:
         break;
     }
     return INFINITY;
+}
+
+/* One way with an open mass may be lighter than all the others. */
+static bool can_tell_the_lightest(const struct plan *plan) {
+    bool can = (plan->wish.objectives >> TRADE_MASS & 1) != 0;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        can = can && plan->ways[i].values.mass_known != BASE_OPEN;
+    }
+    return can;
 }
 
 /* The first of the best: ways stand in rising cost, so that ties go to the cheaper. n_ways when none will do. */
@@ -60,6 +69,9 @@ static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
     size_t best = plan->n_ways;
     double least = INFINITY;
     unsigned fewest = fewest_drawbacks(plan);
+    if (purpose == PLAN_LIGHTEST && !can_tell_the_lightest(plan)) {
+        return best;
+    }
     for (size_t i = 0; i < plan->n_ways; i++) {
         if (!clean_enough(&plan->ways[i], purpose, fewest)) {
             continue;

@@ -5,6 +5,7 @@
 #include "plan/plan.h"
 
 #include "plan/front.h"
+#include "plan/mass.h"
 #include "plan/picks.h"
 #include "plan/relief.h"
 #include "plan/values.h"
@@ -21,8 +22,9 @@ static void fill_wish(struct plan *plan) {
     plan->wish.lowest_m_max = plan->now_values.lowest / 10000.0;
 }
 
-/* Searches for one number of rings and adds what nothing beats to plan->ways. */
-static enum base_status search_once(struct plan *plan, size_t *room) {
+/* Searches for one number of rings, among the ways whose change of mass is open or among the others, and adds what nothing
+ * beats to plan->ways. */
+static enum base_status search_once(struct plan *plan, size_t *room, bool open_mass) {
     struct base_budget budget = {.limit = plan->question.limit_bytes ? plan->question.limit_bytes : PLAN_LIMIT_BYTES};
     struct base_arena arena;
     struct plan_found *found = NULL;
@@ -31,6 +33,7 @@ static enum base_status search_once(struct plan *plan, size_t *room) {
     struct plan_model *model = base_arena_alloc(&arena, 1, sizeof *model);
     enum base_status status = model ? plan_model_init(model, plan, &arena) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
+        model->open_mass = open_mass;
         status = plan_search(&found, &n, model);
     }
     if (status == BASE_OK) {
@@ -42,31 +45,35 @@ static enum base_status search_once(struct plan *plan, size_t *room) {
 
 enum base_status plan_work_out(struct plan *plan) {
     unsigned wished = plan->wish.rings;
+    bool open_masses = (plan->wish.objectives >> TRADE_MASS & 1) && plan_mass_may_be_open(plan);
     size_t room = 0;
     enum base_status status = BASE_OK;
     for (unsigned rings = wished ? wished : 1; rings <= (wished ? wished : 3) && status == BASE_OK; rings++) {
         plan->wish.rings = rings;
-        status = search_once(plan, &room);
+        status = search_once(plan, &room, false);
+        if (status == BASE_OK && open_masses) {
+            status = search_once(plan, &room, true);
+        }
     }
     plan->wish.rings = wished;
     if (status == BASE_OK) {
-        plan_settle_front(plan);
+        plan_settle_front(plan, wished == 0 || open_masses);
         plan->complete = true;
     }
     return status;
 }
 
 enum base_status plan_set_up(struct plan *plan, const struct plan_question *question) {
-    double usual[TRADE_KINDS];
     base_arena_init(&plan->arena, 0);
     plan->question = *question;
     plan->gears_known = !isnan(trade_get_number(&question->bike->wheel, TRADE_WHEEL_ROLLING_MM));
     fit_build_now(&plan->now, question->bike);
     fit_cases_of(&plan->cases, question->bike);
-    if (plan_usual_masses(usual, question->catalogue, &plan->arena) != BASE_OK) {
+    if (plan_usual_masses(plan->usual_mass_g, question->catalogue, &plan->arena) != BASE_OK) {
         return BASE_NO_MEMORY;
     }
-    plan_values_of(&plan->now_values, question, &plan->now, usual, plan_cap(question->wish, question->bike));
+    plan_values_of(&plan->now_values, question, &plan->now, plan->usual_mass_g,
+                   plan_cap(question->wish, question->bike));
     fill_wish(plan);
     return plan_find_left_out(plan);
 }

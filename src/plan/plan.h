@@ -5,8 +5,9 @@
  *
  * A build chooses a part, `keep` or `none` for each slot. One build beats another if it fits in every case in which the
  * other fits, has no drawback that the other does not, is at least as good in every objective of the wish, and better in
- * one of all these. Distinct results are listed once, with the number of equals; the build that stands for them is the
- * first in slot order, where keep comes before none, and none before parts by their ids compared as bytes.
+ * one of all these. A change of mass that nobody knows is worse than any that is known. Distinct results are listed once,
+ * with the number of equals; the build that stands for them is the first in slot order, where keep comes before none, and
+ * none before parts by their ids compared as bytes.
  *
  * The answer is the same for the same input, to the byte. Everything lives in the plan's arena until plan_free.
  */
@@ -33,14 +34,14 @@ struct plan_values {
     int64_t cost_minor;  /* parts and labour, without tax */
     int64_t price_minor; /* parts */
     int64_t labour_minor;
-    int32_t mass_g;     /* change against the bike as it stands */
-    bool mass_assumed;  /* an old part was not weighed, so that its kind's usual mass stands in */
-    int32_t lowest;     /* development of the lowest gear, 0.1 mm; ratio * 10,000 where the wheel is open */
-    int32_t highest;    /* of the highest gear */
-    int32_t counted;    /* the highest, up to the cap: what is compared */
-    int32_t line_steps; /* chain line error in steps of 0.5 mm; -1 open */
-    int32_t tenths;     /* bench time, 0.1 minutes */
-    uint32_t changed;   /* bit set of slots */
+    int32_t mass_g;             /* change against the bike as it stands; 0 and meaningless when it is open */
+    enum base_known mass_known; /* assumed: a part was not weighed, so that its kind's usual mass stands in (mass.h) */
+    int32_t lowest;             /* development of the lowest gear, 0.1 mm; ratio * 10,000 where the wheel is open */
+    int32_t highest;            /* of the highest gear */
+    int32_t counted;            /* the highest, up to the cap: what is compared */
+    int32_t line_steps;         /* chain line error in steps of 0.5 mm; -1 open */
+    int32_t tenths;             /* bench time, 0.1 minutes */
+    uint32_t changed;           /* bit set of slots */
 };
 
 /* Purposes of picks. */
@@ -85,9 +86,10 @@ struct plan {
     struct fit_cases cases;
     struct fit_build now; /* the bike as it stands */
     struct plan_values now_values;
-    bool gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    bool gears_known;                 /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    double usual_mass_g[TRADE_KINDS]; /* of the catalogue's parts; NAN where none states one */
 
-    struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass, lowest, highest, slots */
+    struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass (open last), lowest, highest, slots */
     size_t n_ways;
     size_t picks[PLAN_PURPOSES]; /* indexes of the ways that are picks, in rising cost */
     size_t n_picks;              /* at most 5 */

@@ -277,6 +277,9 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct plan_
     }
     for (uint32_t i = 0; i < root->states.n; i++) {
         const uint32_t *g = plan_state_at(root, i) + root->n_front;
+        if (s->model->open_mass && !g[PLAN_G_OPEN_MASS]) {
+            continue;
+        }
         for (size_t l = 0; l < root->labels[i].n; l++) {
             struct plan_found *found = &(*out)[(*n)++];
             *found = (struct plan_found){.label = root->labels[i].at[l],

@@ -30,7 +30,7 @@ struct plan_label {
     int64_t cost;                   /* parts and the labour of the operations that are complete, minor units */
     uint64_t count;                 /* part lists with these sums and this state; saturates */
     const struct plan_parts *parts; /* the first of them in slot order */
-    int32_t mass;                   /* g; 0 where mass is no objective */
+    int32_t mass;                   /* g; 0 where mass is no objective, or open in all ways of the search */
 };
 
 /* A result: a state of the root with one of its labels. */

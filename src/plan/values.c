@@ -6,13 +6,12 @@
 
 #include "plan/labour.h"
 #include "plan/line.h"
+#include "plan/mass.h"
 
 #include "base/number.h"
 #include "mech/gear.h"
-#include "trade/vocabulary.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define TOP_SPEED_KMH 45.0 /* a fast road; common practice of the trade's advice on the highest gear */
 #define TOP_CADENCE_RPM 90.0
@@ -31,63 +30,6 @@ int32_t plan_cap(const struct trade_wish *wish, const struct trade_bike *bike) {
     return (int32_t)base_round(TOP_SPEED_KMH / 3.6 / (cadence / 60) * 10000);
 }
 
-static int mass_property(enum trade_kind kind) { return trade_find_property(kind, base_slice_of("mass_g")); }
-
-static int compare_doubles(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-enum base_status plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue,
-                                   struct base_arena *scratch) {
-    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
-        int property = mass_property((enum trade_kind)kind);
-        double *masses = base_arena_alloc(scratch, catalogue->n[kind], sizeof *masses);
-        size_t n = 0;
-        out[kind] = NAN;
-        if (!masses) {
-            return BASE_NO_MEMORY;
-        }
-        for (size_t i = 0; property >= 0 && i < catalogue->n[kind]; i++) {
-            double mass = trade_get_number(&catalogue->parts[kind][i], (enum trade_property)property);
-            if (!isnan(mass)) {
-                masses[n++] = mass;
-            }
-        }
-        if (n > 0) {
-            qsort(masses, n, sizeof *masses, compare_doubles);
-            out[kind] = masses[n / 2];
-        }
-    }
-    return BASE_OK;
-}
-
-/* Mass of a part, or its kind's usual one; 0 and assumed when nobody knows. */
-static double mass_of(bool *assumed, const struct trade_part *part, const double usual_mass_g[TRADE_KINDS]) {
-    int property = mass_property(part->kind);
-    double mass = property < 0 ? NAN : trade_get_number(part, (enum trade_property)property);
-    if (!isnan(mass)) {
-        return mass;
-    }
-    *assumed = true;
-    return isnan(usual_mass_g[part->kind]) ? 0 : usual_mass_g[part->kind];
-}
-
-int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trade_slot slot,
-                         const struct fit_choice *choice, const double usual_mass_g[TRADE_KINDS]) {
-    double change = 0;
-    if (choice->kind == FIT_KEEP) {
-        return 0;
-    }
-    if (choice->kind == FIT_NEW) {
-        change += mass_of(assumed, choice->part, usual_mass_g);
-    }
-    if (trade_bike_has(bike, slot)) {
-        change -= mass_of(assumed, &bike->fitted[slot].part, usual_mass_g);
-    }
-    return (int32_t)base_round(change);
-}
-
 static void set_money_and_time(struct plan_values *out, const struct plan_question *question,
                                const struct fit_build *build) {
     const struct trade_shop *shop = question->shop;
@@ -104,6 +46,15 @@ static void set_money_and_time(struct plan_values *out, const struct plan_questi
         }
     }
     out->cost_minor = out->price_minor + out->labour_minor;
+}
+
+static void set_mass(struct plan_values *out, const struct trade_bike *bike, const struct fit_build *build,
+                     const double usual_mass_g[TRADE_KINDS]) {
+    out->mass_known = BASE_MEASURED;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        out->mass_g += plan_slot_mass_g(&out->mass_known, bike, s, &build->at[s], usual_mass_g);
+    }
+    out->mass_g = out->mass_known == BASE_OPEN ? 0 : out->mass_g;
 }
 
 int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike) {
@@ -151,9 +102,7 @@ void plan_values_of(struct plan_values *out, const struct plan_question *questio
     struct plan_line line;
     *out = (struct plan_values){.changed = fit_changed(build, question->bike)};
     set_money_and_time(out, question, build);
-    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        out->mass_g += plan_slot_mass_g(&out->mass_assumed, question->bike, s, &build->at[s], usual_mass_g);
-    }
+    set_mass(out, question->bike, build, usual_mass_g);
     set_gears(out, question->bike, build, cap_mm10);
     plan_line_of(&line, question->bike, build);
     out->line_steps = line.error_steps;

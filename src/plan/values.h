@@ -12,16 +12,8 @@
 void plan_values_of(struct plan_values *out, const struct plan_question *question, const struct fit_build *build,
                     const double usual_mass_g[TRADE_KINDS], int32_t cap_mm10);
 
-/* What one slot adds to the change of mass, g, rounded once. Sets *assumed when a usual mass stood in. */
-int32_t plan_slot_mass_g(bool *assumed, const struct trade_bike *bike, enum trade_slot slot,
-                         const struct fit_choice *choice, const double usual_mass_g[TRADE_KINDS]);
-
 /* Development in 0.1 mm; ratio * 10,000 where the rolling circumference is open. */
 int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike);
-
-/* The usual mass of each kind: the median of the catalogue's parts that state one, g; NAN without any. BASE_NO_MEMORY. */
-enum base_status plan_usual_masses(double out[TRADE_KINDS], const struct trade_catalogue *catalogue,
-                                   struct base_arena *scratch) BASE_CHECKED;
 
 /* The cap on the highest gear in 0.1 mm: the wish's own, else what the top of the rider's cadence band turns at 45 km/h,
  * else 90 rpm at 45 km/h. */

@@ -32,22 +32,14 @@ QUESTIONS = {
 }
 
 
-def weighed(bike):
-    """The bike with every part on the scales: else a part has the usual mass of the shop's parts, and another shop another."""
-    for number, (slot, part) in enumerate(sorted(bike["fitted"].items())):
-        for each in part if isinstance(part, list) else [part]:
-            if each is not None:
-                each["mass_g"] = 50 + 37 * number
-    return bike
-
-
 class Question:
     """A bike, a wish and a shop in a folder; a plan of them, or of any of them changed."""
 
     def __init__(self, folder, name):
         self.folder, self.name, self.n = folder, name, 0
         self.wish, ids = QUESTIONS[name]
-        self.bike, self.shop = weighed(load(bike_path(name))), load(os.path.join(SHOP, "shop.json"))
+        self.bike, self.shop = load(bike_path(name)), load(os.path.join(SHOP, "shop.json"))
+        running.weigh(self.bike)  # else a part has the usual mass of the shop's parts, and another shop another
         self.rows = {id: dict(PARTS[id][1]) for id in ids.split()}
         self.kinds = {id: PARTS[id][0] for id in self.rows}
         self.plan = self.ask("--why")

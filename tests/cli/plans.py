@@ -57,6 +57,7 @@ class Question:
     def __init__(self, bike, wish, parts, shop):
         self.bike, self.wish, self.parts, self.shop = bike, wish, parts, shop
         self.fitted, self.rolling, self.cap = fitted_of(bike), rolling_of(bike), cap_of(bike, wish)
+        self.usual = {kind for kind, row in parts.values() if row.get("mass_g")}  # kinds of which some part says it
 
     def changed(self, way):
         return {slot for slot, choice in way["parts"].items()
@@ -116,14 +117,20 @@ def wrong_gears(q, way):
 
 
 def wrong_mass(q, way):
-    """The change is exact where every part that comes or goes was weighed; else it says that it is assumed."""
-    sums, weighed = 0, True
+    """The change is exact where every part that comes or goes was weighed; else it says that it is assumed; or null where the
+    shop's parts of that kind do not tell either."""
+    sums, weighed, told = 0, True, True
     for slot in q.changed(way):
         new = way["parts"][slot] != "none"
         for sign, part in ((1, q.there(way, slot) if new else None), (-1, q.fitted[slot])):
             mass = value_of(part.get("mass_g")) if part is not None else 0
             weighed = weighed and mass not in (None, "")
+            told = told and (mass not in (None, "") or SLOT_ROWS[slot]["kind"] in q.usual)
             sums += sign * float(mass or 0)
+    if not told:
+        return [] if way["mass_g"] is None and not way["mass_assumed"] else [f"nobody knows, but mass_g: {way['mass_g']}"]
+    if way["mass_g"] is None:
+        return ["mass_g: null"]
     if way["mass_assumed"] == weighed:
         return [f"mass_assumed: {way['mass_assumed']}"]
     return [f"mass_g: {way['mass_g']}, not {sums}"] if weighed and abs(way["mass_g"] - sums) > 0.5 * len(SLOTS) else []
@@ -165,7 +172,8 @@ def wrong_wish(q, way):
 def merits(q, way, objectives):
     """What is compared, smaller is better."""
     highest = min(Fraction(str(way["highest_m"])), half_up(q.cap * 10000) / Fraction(10000))
-    values = {"cost": way["cost"], "lowest": way["lowest_m"], "highest": -highest, "mass": way["mass_g"],
+    values = {"cost": way["cost"], "lowest": way["lowest_m"], "highest": -highest,
+              "mass": float("inf") if way["mass_g"] is None else way["mass_g"],
               "line_error": way["line_error_mm"], "minutes": way["bench_min"], "changed": way["changed"]}
     return tuple(values[objective] for objective in objectives)
 
@@ -196,8 +204,8 @@ def wrong_order(plan):
     wrong = [] if all(not way["picks"] for way in rest) and len(picks) <= 5 else ["picks do not come first, five at most"]
     for row in (picks, rest):
         wrong += [] if [w["cost"] for w in row] == sorted(w["cost"] for w in row) else ["costs do not rise"]
-    # Ties: by mass, then by the lowest gear.
-    keys = [(way["cost"], way["mass_g"], way["lowest_m"]) for way in rest]
+    # Ties: by mass, the open ones last, then by the lowest gear.
+    keys = [(way["cost"], way["mass_g"] is None, way["mass_g"] or 0, way["lowest_m"]) for way in rest]
     wrong += [] if keys == sorted(keys) else ["ties are not told by mass and lowest gear"]
     purposes = [purpose for way in picks for purpose in way["picks"]]
     wrong += [f"picked twice for {p}" for p in set(purposes) if purposes.count(p) > 1]
@@ -205,8 +213,10 @@ def wrong_order(plan):
     fewest = min((len(way["drawbacks"]) for way in ways), default=0)
     clean = [way for way in ways if len(way["drawbacks"]) <= fewest + 1]
     decent = [way for way in ways if len(way["drawbacks"]) <= fewest + 3]
+    open_mass = any(way["mass_g"] is None for way in ways)
+    wrong += ["the lightest, though a mass is open"] if open_mass and "lightest" in purposes else []
     best = {"least_money": ("cost", decent), "least_change": ("changed", decent), "easiest_climbing": ("lowest_m", clean),
-            "lightest": ("mass_g", clean)}
+            **({} if open_mass else {"lightest": ("mass_g", clean)})}
     for way in picks:
         for purpose in set(way["picks"]) & set(best):
             key, among = best[purpose]
@@ -227,13 +237,25 @@ def stated(bike, path):
     return None if holder is None else "measured"
 
 
+def wrong_waiting(q, plan):
+    """What an open mass waits for is named, of the bike's parts that go and of the shop's that come, and nothing else is."""
+    told = plan["builds"] + ([plan["keep_rings"]] if plan["keep_rings"] else []) + plan.get("because", [])
+    changes = [(slot, way["parts"][slot]) for way in told if "parts" in way for slot in q.changed(way)
+               if SLOT_ROWS[slot]["kind"] not in q.usual]
+    old = {f"/fitted/{slot}/mass_g" for slot, _ in changes if q.fitted[slot] is not None and value_of(q.fitted[slot].get("mass_g")) is None}
+    new = {choice for _, choice in changes if choice != "none"}
+    wrong = [] if {path for path in plan["open"] if path.endswith("/mass_g")} == old else [f"open: {plan['open']}, not {old}"]
+    return wrong + ([] if {item["id"] for item in plan["not_stated"]} == new else [f"not stated: {plan['not_stated']}, not {new}"])
+
+
 def wrong_rest(q, plan):
     wrong = [f"assumed, but {stated(q.bike, item['path'])}: {item['path']}" for item in plan["assumed"]
              if stated(q.bike, item["path"]) not in (None, "assumed")]
     wrong += [f"open, but stated: {path}" for path in plan["open"] if stated(q.bike, path) in ("measured", "table")]
-    for item in plan["left_out"]:
+    for item in plan["left_out"] + plan["not_stated"]:
         kind, row = q.parts.get(item["id"], (None, {}))
-        wrong += [] if kind and not row.get(item["property"]) else [f"left out, but its row says {item}"]
+        wrong += [] if kind and not row.get(item["property"]) else [f"left out or not stated, but its row says {item}"]
+    wrong += wrong_waiting(q, plan)
     left_out = {item["id"] for item in plan["left_out"]}
     wrong += [f"left out and used: {way['parts']}" for way in plan["builds"] if left_out & set(way["parts"].values())]
     kept = plan["keep_rings"]
@@ -318,9 +340,13 @@ SMALL = {
     "chain_guide": ["grebbin-ggb", "tarnel-g3"], "bottom_bracket": ["brumlic-68-113", "brumlic-e24"],
 }
 
+SMALL_PARTS = {id: PARTS[id] for ids in SMALL.values() for id in ids if id in PARTS}
 
-def small_shop(folder, shop=None, shuffled=None):
-    kinds = {kind: [PARTS[id][1] for id in ids if id in PARTS] for kind, ids in SMALL.items()}
+
+def small_shop(folder, shop=None, shuffled=None, silent=()):
+    """silent: kinds of which no part says what it weighs."""
+    kinds = {kind: [{**PARTS[id][1], **({"mass_g": ""} if kind in silent else {})} for id in ids if id in PARTS]
+             for kind, ids in SMALL.items()}
     if shuffled is None:
         return running.write_catalogue(folder, kinds, shop or load(os.path.join(SHOP, "shop.json")))
     running.write_catalogue(folder, {}, shop or load(os.path.join(SHOP, "shop.json")))
@@ -364,13 +390,14 @@ def check_small():
             cut = document_of(run(*asked(bike_path(name), path, "--ways", str(ways), shop=shop)).out)
             wrong += [] if cut["builds"] == told[:ways] and cut["front_size"] == plan["front_size"] else [f"--ways {ways}"]
         tap.ok("--ways N tells the first N and counts all", wrong)
-        tap.ok("what it tells is right", wrong_plan(question_of(name, wish), plan))
+        tap.ok("what it tells is right", wrong_plan(question_of(name, wish, parts=SMALL_PARTS), plan))
         check_other_shops(there)
         check_weighed(there, path)
+        check_silent(there)
 
 
-def question_of(name, wish, shop=None):
-    return Question(load(bike_path(name)), wish, PARTS, shop or load(os.path.join(SHOP, "shop.json")))
+def question_of(name, wish, shop=None, parts=PARTS):
+    return Question(load(bike_path(name)), wish, parts, shop or load(os.path.join(SHOP, "shop.json")))
 
 
 def check_no_wish():
@@ -387,7 +414,7 @@ def check_other_shops(there):
     path = running.save(os.path.join(there, "wish.json"), wish)
     odd = {"currency": "EUR", "rate_per_hour": 47.35, "minutes": {"crank_off_on": 13.5, "set_up": 11, "final": 0}}
     plan = document_of(run(*asked(bike_path(name), path, "--why", shop=small_shop(os.path.join(there, "odd"), odd))).out)
-    question = question_of(name, wish, odd)
+    question = question_of(name, wish, odd, SMALL_PARTS)
     tap.ok("an odd rate and the shop's own minutes", wrong_plan(question, plan) + ([] if plan["builds"] else ["no ways"]))
     taxed = {"currency": "EUR", "rate_per_hour": 60, "tax_percent": 19, "prices_include_tax": True}
     plan = document_of(run(*asked(bike_path(name), path, shop=small_shop(os.path.join(there, "taxed"), taxed))).out)
@@ -401,16 +428,34 @@ def check_other_shops(there):
 def check_weighed(there, wish):
     """Every part of the bike weighed: the change of mass is exact to what rounding each part to a gram may do."""
     bike = load(bike_path("quillmoor-trail"))
-    for number, (slot, part) in enumerate(sorted(bike["fitted"].items())):
-        for each in part if isinstance(part, list) else [part]:
-            if each is not None:
-                each["mass_g"] = 50 + 37 * number
+    running.weigh(bike)
     path = running.save(os.path.join(there, "weighed.json"), bike)
     plan = document_of(run(*asked(path, wish, "--why", shop=os.path.join(there, "shop"))).out)
-    question = Question(bike, load(wish), PARTS, load(os.path.join(SHOP, "shop.json")))
+    question = Question(bike, load(wish), SMALL_PARTS, load(os.path.join(SHOP, "shop.json")))
     exact = [way for way in plan["builds"] if not way["mass_assumed"]]
     tap.ok("a bike that was weighed part by part", wrong_plan(question, plan)
            + ([] if exact and len(exact) == len(plan["builds"]) else ["a mass is assumed"]))
+
+
+def check_silent(there):
+    """A shop that does not say what its parts weigh: an unknown mass is no mass of 0, and lighter than nothing."""
+    name, wish = "quillmoor-trail", {"rings": 1, "lowest_m_max": 1.8, "objectives": ["cost", "lowest", "mass"]}
+    path = running.save(os.path.join(there, "by-mass.json"), wish)
+    bike = load(bike_path(name))
+    running.weigh(bike)
+    weighed = running.save(os.path.join(there, "on-the-scales.json"), bike)
+    for what, silent, given in (("no part of the shop says what it weighs", SMALL, bike_path(name)),
+                                ("its hanger extenders do not, and the bike was weighed", ("hanger_extender",), weighed)):
+        shop = small_shop(os.path.join(there, what.split()[0] + str(len(silent))), silent=silent)
+        parts = {id: (kind, {**row, "mass_g": "" if kind in silent else row["mass_g"]}) for id, (kind, row) in SMALL_PARTS.items()}
+        plan, wrong = answer("plan", *asked(given, path, "--why", "--ways", EVERY, shop=shop))
+        question = Question(load(given), wish, parts, load(os.path.join(SHOP, "shop.json")))
+        masses = [way["mass_g"] for way in plan["builds"]]
+        wrong += wrong_plan(question, plan)
+        wrong += [] if None in masses and (silent is SMALL) == (set(masses) == {None}) else [f"masses: {masses}"]
+        page = run("plan", given, "--catalogue", shop, "--wish", path).out
+        wrong += [] if b"not known: no weight is stated for " in page and b"as heavy as now" not in page else ["the page"]
+        tap.ok(what, wrong)
 
 
 # --- can these checks fail? -------------------------------------------------------------------------------------------------
@@ -438,7 +483,8 @@ def check_planted():
         holder[path[-1]] = (not old) if change is None else old + change if not isinstance(change, str) else change
         missed += [] if wrong_plan(question, copy) else [str(path)]
     for what, change in (("order", lambda p: p["builds"].reverse()), ("twice", lambda p: p["builds"].append(p["builds"][0])),
-                         ("count", lambda p: p.update(front_size=0)), ("budget", None)):
+                         ("count", lambda p: p.update(front_size=0)),
+                         ("open mass", lambda p: p["builds"][last].update(mass_g=None)), ("budget", None)):
         copy = json.loads(json.dumps(plan))
         if change:
             change(copy)

@@ -33,7 +33,7 @@ SWAPS = {int: ["3", None, []], float: ["3.5", []], str: [3, []], bool: ["yes", 1
 MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found", "nearest", "path", "column", "line",
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
-               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links"}
+               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g"}
 
 
 def sample(folder):

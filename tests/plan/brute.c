@@ -139,8 +139,8 @@ static int compare_numbers(const void *x, const void *y) {
     return a < b ? -1 : a > b;
 }
 
-/* The middle mass of the kind's parts in the shop, the upper one of two; 0 when none says it. */
-static double usual_mass(const struct plan_question *question, enum trade_kind kind) {
+/* The middle mass of the kind's parts in the shop, the upper one of two; open when none says it. */
+static struct trade_value usual_mass(const struct plan_question *question, enum trade_kind kind) {
     double masses[256];
     size_t n = 0;
     for (size_t i = 0; i < question->catalogue->n[kind] && n < 256; i++) {
@@ -150,31 +150,29 @@ static double usual_mass(const struct plan_question *question, enum trade_kind k
         }
     }
     qsort(masses, n, sizeof *masses, compare_numbers);
-    return n == 0 ? 0 : masses[n / 2];
+    return n == 0 ? trade_open() : trade_number(masses[n / 2], BASE_ASSUMED);
 }
 
-static double mass_of(bool *assumed, const struct plan_question *question, const struct trade_part *part) {
+static struct trade_value mass_of(const struct plan_question *question, const struct trade_part *part) {
     struct trade_value mass = named(part, "mass_g");
-    if (mass.known != BASE_OPEN) {
-        return mass.number;
-    }
-    *assumed = true;
-    return usual_mass(question, part->kind);
+    return mass.known == BASE_OPEN ? usual_mass(question, part->kind) : mass;
 }
 
+/* One mass that nobody knows, and the whole change is not known: not even that it is 0. */
 static void weigh(struct plan_values *out, const struct plan_question *question, const struct fit_build *build) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        double change = 0;
-        if (build->at[s].kind == FIT_KEEP) {
-            continue;
-        }
+        struct trade_value none = trade_number(0, BASE_MEASURED), comes = none, goes = none;
         if (build->at[s].kind == FIT_NEW) {
-            change += mass_of(&out->mass_assumed, question, build->at[s].part);
+            comes = mass_of(question, build->at[s].part);
         }
-        if (holds_part(question, s)) {
-            change -= mass_of(&out->mass_assumed, question, &question->bike->fitted[s].part);
+        if (build->at[s].kind != FIT_KEEP && holds_part(question, s)) {
+            goes = mass_of(question, &question->bike->fitted[s].part);
         }
-        out->mass_g += (int32_t)lround(change);
+        out->mass_known = base_weakest(out->mass_known, base_weakest(comes.known, goes.known));
+        out->mass_g += out->mass_known == BASE_OPEN ? 0 : (int32_t)lround(comes.number - goes.number);
+    }
+    if (out->mass_known == BASE_OPEN) {
+        out->mass_g = 0;
     }
 }
 
@@ -463,7 +461,10 @@ static int compare_in(const struct plan_values *a, const struct plan_values *b, 
         return order(a->lowest, b->lowest);
     case TRADE_HIGHEST:
         return order(b->counted, a->counted);
-    case TRADE_MASS:
+    case TRADE_MASS: /* an open one is worse than any */
+        if (a->mass_known == BASE_OPEN || b->mass_known == BASE_OPEN) {
+            return (a->mass_known == BASE_OPEN) - (b->mass_known == BASE_OPEN);
+        }
         return order(a->mass_g, b->mass_g);
     case TRADE_LINE_ERROR: /* an open one is worse than any */
         return order((uint32_t)a->line_steps, (uint32_t)b->line_steps);
@@ -681,7 +682,7 @@ const char *brute_difference(const struct brute_way *a, const struct brute_way *
         {"cost", v->cost_minor == w->cost_minor},
         {"price", v->price_minor == w->price_minor},
         {"labour", v->labour_minor == w->labour_minor},
-        {"mass", v->mass_g == w->mass_g && v->mass_assumed == w->mass_assumed},
+        {"mass", v->mass_g == w->mass_g && v->mass_known == w->mass_known},
         {"lowest gear", v->lowest == w->lowest},
         {"highest gear", v->highest == w->highest && v->counted == w->counted},
         {"chain line", v->line_steps == w->line_steps},
@@ -703,10 +704,11 @@ const char *brute_difference(const struct brute_way *a, const struct brute_way *
 static void tell_way(const char *whose, const struct brute_way *way) {
     const struct plan_values *v = &way->values;
     print_error(
-        "  %s: cost %ld mass %d lowest %d highest %d counted %d line %d tenths %d changed %x lists %lu cases %lx "
+        "  %s: cost %ld mass %d%s lowest %d highest %d counted %d line %d tenths %d changed %x lists %lu cases %lx "
         "hangs %zu; ranks",
-        whose, (long)v->cost_minor, v->mass_g, v->lowest, v->highest, v->counted, v->line_steps, v->tenths, v->changed,
-        (unsigned long)way->lists, (unsigned long)way->cases.bits[0], way->n_hangs);
+        whose, (long)v->cost_minor, v->mass_g, v->mass_known == BASE_OPEN ? " (open)" : "", v->lowest, v->highest,
+        v->counted, v->line_steps, v->tenths, v->changed, (unsigned long)way->lists, (unsigned long)way->cases.bits[0],
+        way->n_hangs);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         print_error(" %u", way->rank[s]);
     }

@@ -10,6 +10,7 @@
 #include <cmocka.h>
 
 #include "plan/brute.h"
+#include "plan/mass.h"
 #include "plan/values.h"
 #include "plan/world.h"
 
@@ -130,16 +131,16 @@ static void no_way_is_beaten_by_another(void **state) {
     on_worlds(21001, 60, check_beaten);
 }
 
-/* Rising cost; ties by mass, lowest, highest, then parts in slot order, keep before none before ids by bytes. */
+/* Rising cost; ties by mass with the open last, lowest, highest, then parts in slot order, keep before none before ids by bytes. */
 static void check_order(struct world *world, struct plan *plan, struct random_source *random) {
     (void)world;
     (void)random;
     for (size_t i = 1; i < plan->n_ways; i++) {
         const struct plan_values *a = &plan->ways[i - 1].values, *b = &plan->ways[i].values;
-        const int64_t of_a[] = {a->cost_minor, a->mass_g, a->lowest, -(int64_t)a->highest};
-        const int64_t of_b[] = {b->cost_minor, b->mass_g, b->lowest, -(int64_t)b->highest};
+        const int64_t of_a[] = {a->cost_minor, a->mass_known == BASE_OPEN, a->mass_g, a->lowest, -(int64_t)a->highest};
+        const int64_t of_b[] = {b->cost_minor, b->mass_known == BASE_OPEN, b->mass_g, b->lowest, -(int64_t)b->highest};
         int order = 0;
-        for (size_t k = 0; k < 4 && order == 0; k++) {
+        for (size_t k = 0; k < sizeof of_a / sizeof *of_a && order == 0; k++) {
             order = (of_a[k] > of_b[k]) - (of_a[k] < of_b[k]);
         }
         for (unsigned s = 0; s < TRADE_SLOTS && order == 0; s++) {

@@ -402,6 +402,21 @@ void world_weigh(struct world *world) {
     }
 }
 
+void world_lose_scales(struct world *world, struct random_source *random) {
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        enum trade_kind kind = trade_slot_rows[s].kind;
+        if (!(world->free_slots >> s & 1) || chance(random, 1, 2)) {
+            continue;
+        }
+        for (size_t i = 0; i < world->catalogue.n[kind]; i++) {
+            set_mass(&world->catalogue.parts[kind][i], NAN);
+        }
+        if (trade_bike_has(&world->bike, s) && chance(random, 1, 2)) {
+            set_mass(&world->bike.fitted[s].part, NAN);
+        }
+    }
+}
+
 /* --- counting ------------------------------------------------------------------------------------------------------ */
 
 double world_builds(const struct world *world) {

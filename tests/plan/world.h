@@ -39,6 +39,9 @@ struct trade_part *world_grow(struct world *world, struct random_source *random)
 /* Every mass that is open, on the bike and in the shop, becomes known, so that no part's mass hangs on the others'. */
 void world_weigh(struct world *world);
 
+/* The shop states no mass of some of the free slots' kinds, and some of these parts of the bike were not weighed either. */
+void world_lose_scales(struct world *world, struct random_source *random);
+
 /* A part like another under an id of its own, put where it belongs among its kind; its values are its own copies. */
 struct trade_part *world_add(struct world *world, const struct trade_part *like, const char *id);
 /* Takes a part out. */
