@@ -2,7 +2,7 @@
 #include "app/load.h"
 
 #include "app/json.h"
-#include "fit/fit.h"
+#include "fit/judge.h"
 #include "format/bike_in.h"
 #include "format/shop_in.h"
 #include "format/wish_in.h"
@@ -132,18 +132,32 @@ enum base_status app_load_file(struct app_loaded *loaded, struct base_buffer *ou
 
 /* --- bike and wish ------------------------------------------------------------------------------------------------- */
 
+/* Every rule once, with the slots of all the places for which it is registered; how many. Room for fit_rules_n. */
+static size_t list_rules(struct format_rule *out) {
+    size_t n = 0;
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        const struct fit_rule *rule = fit_rules[r];
+        size_t at = 0;
+        while (at < n && strcmp(out[at].id, rule->id) != 0) {
+            at++;
+        }
+        if (at == n) {
+            out[n++] = (struct format_rule){.id = rule->id, .safety = rule->safety};
+        }
+        out[at].slots |= fit_rule_slots(rule);
+    }
+    return n;
+}
+
 static enum base_status parse_bike(struct app_loaded *loaded, struct base_slice bytes, const char *path) {
-    const char **ids = malloc((fit_rules_n + 1) * sizeof *ids);
-    if (!ids) {
+    struct format_rule *rules = malloc((fit_rules_n + 1) * sizeof *rules);
+    if (!rules) {
         return BASE_NO_MEMORY;
     }
-    for (size_t r = 0; r < fit_rules_n; r++) {
-        ids[r] = fit_rules[r]->id;
-    }
-    enum base_status status =
-        format_bike_read(&loaded->bike, bytes, path, &loaded->names, ids, fit_rules_n, &loaded->faults);
+    size_t n = list_rules(rules);
+    enum base_status status = format_bike_read(&loaded->bike, bytes, path, &loaded->names, rules, n, &loaded->faults);
     loaded->has_bike = status == BASE_OK;
-    free(ids);
+    free(rules);
     return status;
 }
 

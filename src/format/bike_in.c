@@ -128,9 +128,24 @@ static void read_fitted(struct trade_bike *bike, struct format_reader *reader, j
 /* --- what was overruled ------------------------------------------------------------------------------------------- */
 
 struct rules {
-    const char *const *ids;
+    const struct format_rule *at;
+    const char **ids; /* of each */
     size_t n;
 };
+
+/* The rule that an entry names; NULL with a fault told. Of one that can't be overruled it is told, and returned. */
+static const struct format_rule *read_rule(const struct format_place *place, const struct format_item *item,
+                                           const struct rules *rules) {
+    unsigned which;
+    if (!format_read_word(&which, place, item, rules->ids, rules->n)) {
+        return NULL;
+    }
+    if (rules->at[which].safety) {
+        format_fault_item(place, item,
+                          "any rule but those about brakes, which can't be overruled; change the part instead", NULL);
+    }
+    return &rules->at[which];
+}
 
 static void read_one_overruled(struct trade_overruled *out, struct format_reader *reader,
                                const struct format_path *path, json_t *object, const struct rules *rules) {
@@ -140,13 +155,14 @@ static void read_one_overruled(struct trade_overruled *out, struct format_reader
     struct format_place slots_at = format_at(&reader->source, &slots_step);
     struct format_item rule = format_item_json(json_object_get(object, "rule"));
     struct format_item slots = format_item_json(json_object_get(object, "slots"));
-    unsigned which = 0;
     format_json_check_keys(object, &reader->source, path, keys, sizeof keys / sizeof keys[0],
                            "one of rule, slots, by and reason");
-    if (format_read_word(&which, &rule_at, &rule, rules->ids, rules->n)) {
-        out->rule = keep_text(reader, base_slice_of(rules->ids[which]));
+    const struct format_rule *named = read_rule(&rule_at, &rule, rules);
+    if (named) {
+        out->rule = keep_text(reader, base_slice_of(named->id));
     }
-    if (slots.type != FORMAT_NOTHING && !format_read_slots(&out->slots, &slots_at, &slots)) {
+    if (slots.type != FORMAT_NOTHING &&
+        !format_read_slots(&out->slots, &slots_at, &slots, named ? named->slots : FORMAT_EVERY_SLOT)) {
         out->slots = 0;
     }
     out->by = read_text(reader, path, object, "by");
@@ -194,7 +210,7 @@ static void read_root(struct trade_bike *bike, struct format_reader *reader, jso
 }
 
 enum base_status format_bike_read(struct trade_bike *out, struct base_slice bytes, const char *file,
-                                  struct trade_names *names, const char *const *rules, size_t n_rules,
+                                  struct trade_names *names, const struct format_rule *rules, size_t n_rules,
                                   struct base_faults *faults) {
     struct trade_bike bike;
     enum base_status status = trade_bike_init(&bike);
@@ -205,8 +221,15 @@ enum base_status format_bike_read(struct trade_bike *out, struct base_slice byte
     struct format_reader reader = format_reader_of(file, faults, &bike.arena, names);
     status = format_json_read(&root, bytes, &reader.source);
     if (status == BASE_OK) {
-        read_root(&bike, &reader, root, &(struct rules){.ids = rules, .n = n_rules});
-        status = format_reader_end(&reader);
+        struct rules overrulable = {.at = rules, .n = n_rules};
+        overrulable.ids = base_arena_alloc(&bike.arena, n_rules, sizeof *overrulable.ids);
+        for (size_t i = 0; i < n_rules && overrulable.ids; i++) {
+            overrulable.ids[i] = rules[i].id;
+        }
+        if (overrulable.ids) {
+            read_root(&bike, &reader, root, &overrulable);
+        }
+        status = overrulable.ids ? format_reader_end(&reader) : BASE_NO_MEMORY;
     }
     if (status == BASE_OK) {
         status = trade_bike_complete(&bike);

@@ -8,14 +8,26 @@ void format_slot_names(const char *out[FORMAT_SLOT_NAMES]) {
     out[TRADE_SLOTS] = "rings";
 }
 
-bool format_read_slots(uint32_t *out, const struct format_place *place, const struct format_item *item) {
-    const char *names[FORMAT_SLOT_NAMES];
+bool format_read_slots(uint32_t *out, const struct format_place *place, const struct format_item *item,
+                       uint32_t among) {
+    const char *all[FORMAT_SLOT_NAMES], *names[FORMAT_SLOT_NAMES];
+    uint32_t slots[FORMAT_SLOT_NAMES];
     uint64_t set;
-    format_slot_names(names);
-    if (!format_read_words(&set, place, item, names, FORMAT_SLOT_NAMES)) {
+    size_t n = 0;
+    format_slot_names(all);
+    for (size_t i = 0; i < FORMAT_SLOT_NAMES; i++) {
+        uint32_t named = among & (i < TRADE_SLOTS ? 1u << i : FORMAT_RING_SLOTS);
+        if (named != 0) {
+            names[n] = all[i];
+            slots[n++] = named;
+        }
+    }
+    if (!format_read_words(&set, place, item, names, n)) {
         return false;
     }
-    uint64_t rings = UINT64_C(1) << TRADE_SLOTS;
-    *out = (uint32_t)(set & (rings - 1)) | (set & rings ? FORMAT_RING_SLOTS : 0);
+    *out = 0;
+    for (size_t i = 0; i < n; i++) {
+        *out |= set >> i & 1 ? slots[i] : 0;
+    }
     return true;
 }

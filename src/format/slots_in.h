@@ -14,7 +14,11 @@
 /* The names that may stand in such a list; static. */
 void format_slot_names(const char *out[FORMAT_SLOT_NAMES]);
 
-/* A list of slot names as a bit set of slots. False with a fault told. */
-bool format_read_slots(uint32_t *out, const struct format_place *place, const struct format_item *item) BASE_CHECKED;
+#define FORMAT_EVERY_SLOT ((1u << TRADE_SLOTS) - 1)
+
+/* A list of slot names as a bit set of slots, out of those in `among`; 'rings' are the rings among these. False with a fault
+ * told. */
+bool format_read_slots(uint32_t *out, const struct format_place *place, const struct format_item *item,
+                       uint32_t among) BASE_CHECKED;
 
 #endif

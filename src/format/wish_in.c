@@ -65,7 +65,8 @@ static void read_budget(struct trade_wish *wish, const struct format_key *key) {
 }
 
 static void read_keep(struct trade_wish *wish, const struct format_key *key) {
-    if (key->item.type != FORMAT_NOTHING && !format_read_slots(&wish->keep, &key->place, &key->item)) {
+    if (key->item.type != FORMAT_NOTHING &&
+        !format_read_slots(&wish->keep, &key->place, &key->item, FORMAT_EVERY_SLOT)) {
         wish->keep = 0;
     }
 }

@@ -138,6 +138,12 @@ DOCUMENTS = [
     ("a rule that is overruled and does not exist",
      {**bike(), "overruled": [{"rule": "stay-clearence", "by": "Ann", "reason": "Rides well."}]},
      ["/overruled/0/rule", "stay-clearance"]),
+    ("a rule about brakes that is overruled",
+     {**bike(), "overruled": [{"rule": "lever-brake", "by": "Ann", "reason": "Stops well."}]},
+     ['/overruled/0/rule: found "lever-brake", allowed: any rule but those about brakes, which can\'t be overruled; change the part instead.']),
+    ("a rule that is overruled for a slot that it does not look at",
+     {**bike(), "overruled": [{"rule": "spindle", "slots": ["chain"], "by": "Ann", "reason": "Rides well."}]},
+     ['/overruled/0/slots/0: found "chain", one of crank, bottom_bracket is allowed.']),
     ("a number where a slot should be", fitted(chain=110), ["/fitted/chain", "110"]),
 ]
 

@@ -15,7 +15,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-const char *const given_rules[] = {"stay-clearance", "spindle-taper", "lever-brake"};
+#define RINGS (1u << TRADE_SLOT_OUTER_RING | 1u << TRADE_SLOT_MIDDLE_RING | 1u << TRADE_SLOT_INNER_RING)
+
+const struct format_rule given_rules[] = {
+    {"stay-clearance", RINGS | 1u << TRADE_SLOT_CRANK | 1u << TRADE_SLOT_BOTTOM_BRACKET, false},
+    {"spindle-taper", 1u << TRADE_SLOT_CRANK | 1u << TRADE_SLOT_BOTTOM_BRACKET, false},
+    {"lever-brake", 1u << TRADE_SLOT_RIGHT_BRAKE_LEVER | 1u << TRADE_SLOT_LEFT_BRAKE_LEVER, true},
+};
 const size_t given_rules_n = sizeof given_rules / sizeof given_rules[0];
 
 static const char *root(void) {

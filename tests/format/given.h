@@ -6,9 +6,10 @@
 #define TESTS_FORMAT_GIVEN_H
 
 #include "base/fault.h"
+#include "format/bike_in.h"
 
-/* The ids that an overruled finding may name in these tests. */
-extern const char *const given_rules[];
+/* The rules that an overruled finding may name in these tests; not the last: it is about brakes. */
+extern const struct format_rule given_rules[];
 extern const size_t given_rules_n;
 
 /* Bytes of a file under $CW_SOURCE_ROOT; freed by free((void *)at). The test fails if it can't be read. */
