@@ -225,6 +225,8 @@ def plan(data):
         "cases": say("The cases in which it fits: what must measure as what; null: whatever it reads, it must be measured. "
                      "Empty when it is certain.", listed(case)),
         "drawbacks": say("Codes, rule and reason.", listed({"type": "string", "pattern": "^[a-z-]+[.][a-z0-9-]+$"}, uniqueItems=True)),
+        "also_needed": say("Small parts that the job needs and that are in no price: not one of them is in cost.",
+                           listed({"enum": [row["id"] for row in read(data, "small_parts.csv")]}, uniqueItems=True)),
         "equals": say("How many other part lists have the same values, cases and drawbacks.", COUNT),
         "picks": say("What it is picked for.", listed({"enum": PURPOSES}, uniqueItems=True)),
         "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),

@@ -2,6 +2,7 @@
 #include "app/json.h"
 #include "app/json_parts.h"
 #include "explain/explain.h"
+#include "fit/small_parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -114,6 +115,19 @@ static void put_cases(struct format_out *out, const struct plan *plan, const str
     format_out_array_end(out);
 }
 
+/* Small parts that no catalogue prices, by their ids. */
+static void put_also_needed(struct format_out *out, const struct plan *plan, const struct fit_build *build) {
+    uint32_t needed = fit_small_parts(plan->question.bike, build);
+    format_out_key(out, "also_needed");
+    format_out_array(out);
+    for (unsigned i = 0; i < TRADE_SMALL_PARTS; i++) {
+        if (needed >> i & 1) {
+            format_out_text(out, trade_small_part_rows[i].name);
+        }
+    }
+    format_out_array_end(out);
+}
+
 static void put_drawbacks(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
     format_out_key(out, "drawbacks");
     format_out_array(out);
@@ -155,6 +169,7 @@ static void put_way(struct format_out *out, const struct plan *plan, const struc
     app_json_key_bool(out, "certain", way->certain);
     put_cases(out, plan, way);
     put_drawbacks(out, plan, way);
+    put_also_needed(out, plan, &way->build);
     app_json_key_int(out, "equals", way->equals > INT64_MAX ? INT64_MAX : (int64_t)way->equals);
     put_purposes(out, way->purposes);
     if (why) {

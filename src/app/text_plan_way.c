@@ -2,6 +2,7 @@
 #include "app/text_plan.h"
 
 #include "base/number.h"
+#include "fit/small_parts.h"
 
 #include <math.h>
 #include <string.h>
@@ -356,6 +357,17 @@ static void put_order(struct way_page *w) {
     base_buffer_clear(&name);
 }
 
+/* What no catalogue prices, and the job can't do without. */
+static void put_also_needed(struct way_page *w) {
+    struct base_buffer parts;
+    base_buffer_init(&parts, 0);
+    explain_small_parts(&parts, fit_small_parts(w->p->bike, &w->way->build));
+    if (parts.n > 0) {
+        app_fact(&w->p->page, "way.label-also-needed", "way.also-needed", explain_buffered(&parts));
+    }
+    base_buffer_clear(&parts);
+}
+
 /* What to take when the reading is another one: the cheapest pick that waits for nothing. */
 static void put_instead(struct base_buffer *text, const struct way_page *w) {
     for (size_t i = 0; i < w->p->plan->n_picks && text->n > 0; i++) {
@@ -383,6 +395,7 @@ static void put_rest(struct way_page *w) {
     app_fact(&w->p->page, "way.label-cost", "way.cost", explain_money(values->price_minor, plan->question.shop),
              explain_money(values->labour_minor, plan->question.shop),
              explain_number((double)base_round(values->tenths / 10.0), 0, "min"));
+    put_also_needed(w);
     put_order(w);
     if (w->way->equals > 0) {
         int64_t equals = w->way->equals > INT32_MAX ? INT32_MAX : (int64_t)w->way->equals;

@@ -287,6 +287,19 @@ void explain_objectives(struct base_buffer *out, const struct trade_wish *wish) 
     explain_put_list(out, words, n, "list.and");
 }
 
+/* --- small parts --------------------------------------------------------------------------------------------------- */
+
+void explain_small_parts(struct base_buffer *out, uint32_t needed) {
+    const char *words[TRADE_SMALL_PARTS];
+    size_t n = 0;
+    for (unsigned i = 0; i < TRADE_SMALL_PARTS; i++) {
+        if (needed >> i & 1) {
+            words[n++] = explain_message_of((const char *const[]){"small-part.", trade_small_part_rows[i].name}, 2);
+        }
+    }
+    explain_put_list(out, words, n, "list.and");
+}
+
 /* --- what opens when a wish goes ----------------------------------------------------------------------------------- */
 
 /* How far a gear of the relief lies beyond what was wished, percent. */

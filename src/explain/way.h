@@ -35,6 +35,10 @@ void explain_change(struct base_buffer *out, const struct plan *plan, const stru
 void explain_gives_up(struct base_buffer *out, const struct plan *plan, const struct plan_way *way,
                       const struct plan_way *cheapest, const char *letter);
 
+/* Small parts: 'short bolts for the single ring and an end cap for the gear cable'. needed: bit set of
+ * enum trade_small_part; nothing when there are none. */
+void explain_small_parts(struct base_buffer *out, uint32_t needed);
+
 /* '0.52 kg lighter than now', '~40 g heavier than now', 'as heavy as now', 'not known: no weight is stated for
  * cassette'. */
 void explain_mass(struct base_buffer *out, const struct plan *plan, const struct plan_way *way);

@@ -166,6 +166,46 @@ def wrong_wish(q, way):
     return wrong + [f"{slot} not kept" for slot in kept if slot in q.changed(way)]
 
 
+def bolted_together(q):
+    """The ring slots whose rings one set of bolts holds: those of the crank's mount, by the crank or by the rings on it."""
+    crank = q.fitted["crank"]
+    mount, inner = (value_of(crank.get(key)) or next((value_of(q.fitted[slot].get("mount")) for slot in slots if q.fitted[slot]), None)
+                    for key, slots in (("mount", RING_SLOTS[:2]), ("inner_mount", RING_SLOTS[2:])))
+    return None if None in (mount, inner) or "arm" not in mount else RING_SLOTS[:2] + (RING_SLOTS[2:] if mount == inner else [])
+
+
+def small_parts(q, way):
+    """What the job needs beside the parts that it buys, by what is common practice at the stand."""
+    said = lambda part, key: value_of((part or {}).get(key)) or None
+    was, there = q.fitted, {slot: q.there(way, slot) for slot in SLOTS}
+    changed, new = q.changed(way), {slot for slot, choice in way["parts"].items() if choice not in ("keep", "none")}
+    off, needed, together = changed - new, set(), bolted_together(q)
+    if off & set(RING_SLOTS) and "crank" not in changed and together:
+        held = lambda parts: sum(parts[slot] is not None for slot in together)
+        needed |= {"short_ring_bolts"} if held(was) > 1 and held(there) == 1 else set()
+    chain, once = there["chain"], {"ten", "eleven", "twelve", "twelve_wide_inner", "twelve_large_roller", "thirteen"}
+    opened = changed & {"cassette", "crank", "rear_derailleur", *RING_SLOTS}
+    spent = said(chain, "joining") == "pin" or ("chain" not in new and said(chain, "family") in once)
+    needed |= {"joining_link"} if spent and ("chain" in new or opened) else set()
+    needed |= {"gear_cable_cap"} if "cables" in new else set()
+    if off & {"front_derailleur", "left_shifter"}:
+        route = said(q.bike["frame"], "front_cable")
+        needed |= {{"inside": "front_cable_plug", None: "front_cable_plug_unread"}.get(route)} - {None}
+    needed |= {"brake_pads"} if "rear_rotor" in new else set()
+    for slot in new & {"right_brake_lever", "left_brake_lever"}:
+        needed.add("hose_end" if there[slot]["pull"] in ("mineral", "dot") else "brake_cable")
+        needed |= {"bar_tape"} if said(q.bike["frame"], "bar") == "drop" else set()
+    for side in ("left", "right"):
+        before, after = (said(parts[side + "_shifter"], "seat") == "twist" for parts in (was, there))
+        needed |= {f"{'long' if before else 'short'}_{side}_grip"} if before != after else set()
+    return needed
+
+
+def wrong_small_parts(q, way):
+    told, want = way["also_needed"], small_parts(q, way)
+    return [] if sorted(told) == sorted(want) else [f"also needed: {told}, not {sorted(want)}"]
+
+
 # --- all of them ----------------------------------------------------------------------------------------------------------
 
 
@@ -260,7 +300,7 @@ def wrong_rest(q, plan):
     wrong += [f"left out and used: {way['parts']}" for way in plan["builds"] if left_out & set(way["parts"].values())]
     kept = plan["keep_rings"]
     if kept:
-        wrong += wrong_money(q, kept) + wrong_gears(q, kept) + wrong_parts(q, kept)
+        wrong += wrong_money(q, kept) + wrong_gears(q, kept) + wrong_parts(q, kept) + wrong_small_parts(q, kept)
         wrong += [f"keeps the rings, but: {slot}" for slot in RING_SLOTS if slot in q.changed(kept)]
     wanted = q.wish.get("objectives", ["cost", "lowest", "highest"])
     return wrong + ([] if sorted(plan["objectives"]) == sorted(wanted) else [f"objectives: {plan['objectives']}"])
@@ -270,7 +310,7 @@ def wrong_plan(q, plan):
     wrong = []
     for way in plan["builds"]:
         faults = wrong_parts(q, way) or (wrong_money(q, way) + wrong_gears(q, way) + wrong_mass(q, way) + wrong_joints(way)
-                                         + wrong_wish(q, way))
+                                         + wrong_wish(q, way) + wrong_small_parts(q, way))
         wrong += [f"{[p for p in way['parts'].values() if p not in ('keep', 'none')]}: {fault}" for fault in faults]
     if plan["front_size"] != len(plan["builds"]) or plan["complete"] is not True:
         wrong.append(f"{plan['front_size']} ways, {len(plan['builds'])} told, complete: {plan['complete']}")
@@ -472,7 +512,7 @@ def check_planted():
                   if {other["verdict"] for other in plan["builds"][last]["interfaces"] if other["rule"] == finding["rule"]} == {"fits"})
     plants = [(["cost"], 1), (["price"], -100), (["labour"], 80), (["bench_min"], 1), (["changed"], 1), (["lowest_m"], 0.0001),
               (["highest_m"], -0.0001), (["certain"], None), (["drawbacks"], [silent + ".tight"]), (["parts", slot], "none"),
-              (["mass_assumed"], None), (["interfaces", 0, "verdict"], "clash"), (["interfaces", 0, "verdict"], "drawback")]
+              (["mass_assumed"], None), (["also_needed"], ["brake_pads"]), (["interfaces", 0, "verdict"], "clash"), (["interfaces", 0, "verdict"], "drawback")]
     missed = []
     for path, change in plants:
         copy = json.loads(json.dumps(plan))

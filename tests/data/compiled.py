@@ -54,6 +54,14 @@ int main(void)
                    trade_operation_rows[i].had < 0 ? 0 : UINT32_C(1) << trade_operation_rows[i].had);
         tell_slots("then", trade_operation_rows[i].name, trade_operation_rows[i].had_slots);
     }
+    for (size_t i = 0; i < TRADE_SMALL_PARTS; i++) {
+        const struct trade_small_part_row *p = &trade_small_part_rows[i];
+        printf("small\t%s\t%s\t%s\n", p->name, trade_domain_rows[TRADE_DOMAIN_NEEDED_IF].words[p->needed_if].word,
+               p->source);
+        tell_slots("does", p->name, p->slots);
+        tell_slots("new", p->name, p->new_slots);
+        tell_slots("off", p->name, p->off_slots);
+    }
 @STANDARDS@
     printf("limit\t%s\n", trade_limits[TRADE_LIMIT_RING_TO_STAY_MM].name);
     return 0;
@@ -125,6 +133,10 @@ def expected_rest():
         for what, column in (("does", "slots"), ("new", "new_slots"), ("had", "had"), ("then", "had_slots")):
             slots = row[column].split()
             told += [f"{what}\t{row['operation']}\t{slot}" for slot in slots]
+    for row in tap.table("small_parts"):
+        told.append("\t".join(["small", row["id"], row["needed_if"], row["source"]]))
+        for what, column in (("does", "slots"), ("new", "new_slots"), ("off", "off_slots")):
+            told += [f"{what}\t{row['id']}\t{slot}" for slot in row[column].split()]
     return told + ["limit\tring_to_stay_mm"]
 
 
@@ -163,7 +175,7 @@ with tempfile.TemporaryDirectory() as folder:
     tap.ok("the tables compile to C", [made.stderr] if made.returncode else [])
     with open(os.path.join(folder, "tables.d"), encoding="utf-8") as file:
         depends = file.read()
-    tap.ok("what was read is named to the build", [name for name in ("words", "vocabulary", "slots", "operations",
+    tap.ok("what was read is named to the build", [name for name in ("words", "vocabulary", "slots", "operations", "small_parts",
            "standards/tables", "standards/columns", "standards/tyres") if f"{tap.DATA}/{name}.csv" not in depends])
     standards = [tell_table(row["table"], tap.table("standards/" + row["table"])[0], types)
                  for row in tap.table("standards/tables")]

@@ -105,6 +105,10 @@ plant("an operation without the part that it needs", "operations.csv", "rotor,",
       "had", "a slot where there are had_slots")
 plant("a slot twice in an operation", "operations.csv", "rotor,", swap(",rear_rotor,rear_wheel,", ",rear_rotor,rear_rotor,"),
       "had_slots", "once in a row")
+plant("a condition that nobody judges", "small_parts.csv", "bar_tape,", swap(",drop_bar,", ",drop_barr,"), "needed_if",
+      "nearest: drop_bar")
+plant("a small part that nothing calls for", "small_parts.csv", "brake_pads,", swap(",,rear_rotor,,", ",,,,"), "slots",
+      "at least one slot")
 plant("a place that no part has", "slots.csv", "left_shifter,", swap(",left,", ",port,"), "only", "right, left, either")
 plant("blanks at the end of a cell", "words.csv", "axle,nutted,", swap(",nutted,", ",nutted ,"), "word", "'nutted '")
 plant("a column that columns.csv does not name", "standards/cages.csv", "cage,", swap("cage,", "kage,"), "header",

@@ -73,6 +73,7 @@ rules = set(re.findall(r'\.id\s*=\s*"([^"]+)"', source))
 words = {(row["domain"], row["word"]) for row in csv.DictReader((ROOT / "data/words.csv").open(encoding="utf-8"))}
 properties = {(row["kind"], row["property"])
               for row in csv.DictReader((ROOT / "data/vocabulary.csv").open(encoding="utf-8"))}
+small_parts = [[row["id"]] for row in csv.DictReader((ROOT / "data/small_parts.csv").open(encoding="utf-8"))]
 
 
 def is_used(file, code):
@@ -80,6 +81,8 @@ def is_used(file, code):
     first, *rest = code.split(".")
     if code in literals or (first in rules and rest in (["name"], ["what"], ["more"])):
         return True
+    if first == "small-part":
+        return rest in small_parts
     if first == "reads" and len(rest) == 2:
         return tuple(rest) in words
     if first in ("name", "label") and len(rest) == 2:
@@ -95,6 +98,7 @@ known = {code for _, code in codes()}
 families = {code.split(".")[0] for code in known}
 spoken = {text for text in literals if re.fullmatch(r"[a-z][a-z0-9_-]*(\.[a-z0-9_-]+)+", text)}
 missing = {text for text in spoken if text.split(".")[0] in families and text not in known}
+ok("every small part has its words", [id for [id] in small_parts if f"small-part.{id}" not in known])
 ok("no message that the code speaks of is missing", sorted(text for text in missing if not text.endswith(".json")))
 
 print(f"1..{done}")
