@@ -4,7 +4,11 @@
  */
 #include "fit/judge.h"
 
+#include "trade/likely.h"
+
 #include <string.h>
+
+#define FOUND_MAX 64 /* more properties with usual values than rules read */
 
 struct fit_case_set fit_all_cases(const struct fit_cases *cases) {
     return cases->possible;
@@ -219,38 +223,91 @@ static void narrow(struct fit_cases *cases, const struct trade_bike *bike) {
     }
 }
 
-static void consider(struct fit_cases *out, const struct trade_bike *bike, const struct fit_read *read) {
+/* Dimensions before it is known for how many there is room, in the order of the rules. */
+struct found {
+    struct fit_dim at[FOUND_MAX];
+    size_t n;
+};
+
+static bool has_been_found(const struct found *found, unsigned subject, unsigned property) {
+    for (size_t i = 0; i < found->n; i++) {
+        if (found->at[i].subject == subject && found->at[i].property == property) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The values that usually occur; with a bike, those that the tables do not rule out beside what is known of it. */
+static void add_usual(struct fit_dim *dim, const struct trade_bike *bike, const struct trade_property_row *row) {
+    for (size_t i = 0; i < row->n_usual && dim->n < FIT_CANDIDATES_MAX; i++) {
+        struct trade_value value = usual_value(row, i);
+        if (!bike || dim->subject >= TRADE_SLOTS ||
+            trade_may_stand(bike, (enum trade_slot)dim->subject, (enum trade_property)dim->property, &value)) {
+            dim->at[dim->n++] = value;
+        }
+    }
+}
+
+static void consider(struct found *found, const struct trade_bike *bike, const struct fit_read *read) {
     uint8_t subject;
     const struct trade_value *own = own_value(bike, read, &subject);
-    if (!own || (read->flags & FIT_OPTIONAL) || fit_dim_of(out, subject, read->property) >= 0) {
+    if (!own || (read->flags & FIT_OPTIONAL) || has_been_found(found, subject, read->property)) {
         return;
     }
     const struct trade_property_row *row = &trade_property_rows[read->property];
-    if (!may_vary(own, row)) {
+    if (!may_vary(own, row) || found->n == FOUND_MAX) {
         return;
     }
-    struct fit_dim dim = {.subject = subject, .property = read->property};
-    for (size_t i = 0; i < row->n_usual && dim.n < FIT_CANDIDATES_MAX; i++) {
-        dim.at[dim.n++] = usual_value(row, i);
+    struct fit_dim *dim = &found->at[found->n++];
+    *dim = (struct fit_dim){.subject = subject, .property = read->property};
+    add_usual(dim, bike, row);
+    if (dim->n == 0) {
+        add_usual(dim, NULL, row);
     }
-    strike_out(&dim, bike);
-    if (out->n_dims == FIT_DIMS_MAX || out->n * dim.n > FIT_CASES_MAX) {
-        out->cut = true;
-        return;
+    strike_out(dim, bike);
+}
+
+static void take(struct fit_cases *out, const struct fit_dim *dim) {
+    struct fit_dim *at = &out->dims[out->n_dims++];
+    *at = *dim;
+    at->stride = out->n;
+    out->n *= dim->n;
+}
+
+/* As many dimensions as there is room for: those with few values first, so that more of what is open is told in cases. They
+ * stay in the order of the rules. */
+static void take_all(struct fit_cases *out, const struct found *found) {
+    bool taken[FOUND_MAX] = {false};
+    size_t n_taken = 0;
+    uint32_t n = 1;
+    for (unsigned size = 1; size <= FIT_CANDIDATES_MAX; size++) {
+        for (size_t i = 0; i < found->n; i++) {
+            if (found->at[i].n == size) {
+                taken[i] = n_taken < FIT_DIMS_MAX && n * size <= FIT_CASES_MAX;
+                n_taken += taken[i];
+                n *= taken[i] ? size : 1;
+                out->cut = out->cut || !taken[i];
+            }
+        }
     }
-    dim.stride = out->n;
-    out->n *= dim.n;
-    out->dims[out->n_dims++] = dim;
+    for (size_t i = 0; i < found->n; i++) {
+        if (taken[i]) {
+            take(out, &found->at[i]);
+        }
+    }
 }
 
 void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike) {
+    struct found found = {.n = 0};
     memset(out, 0, sizeof *out);
     out->n = 1;
     for (size_t r = 0; r < fit_rules_n; r++) {
         for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
-            consider(out, bike, &fit_rules[r]->reads[i]);
+            consider(&found, bike, &fit_rules[r]->reads[i]);
         }
     }
+    take_all(out, &found);
     for (uint32_t i = 0; i < out->n; i += 64) {
         out->possible.bits[i / 64] = out->n - i >= 64 ? UINT64_MAX : (UINT64_C(1) << (out->n - i)) - 1;
     }

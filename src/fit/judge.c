@@ -211,15 +211,17 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
     }
     spread(&out->cases, &varied, clash, cases);
     out->conditional = !fit_no_case(&out->cases);
-    uint32_t deciding = out->conditional ? fit_deciding(cases, &out->cases) : 0;
-    for (size_t d = 0; d < cases->n_dims && deciding && !out->hangs; d++) {
-        if (deciding >> d & 1) {
-            out->ask_subject = cases->dims[d].subject;
-            out->ask_property = cases->dims[d].property;
-            break;
-        }
-    }
     overrule(out, bike, cases);
+}
+
+/* What must be measured for a conditional answer. */
+static void ask_for_deciding(struct fit_finding *out, const struct fit_cases *cases) {
+    uint32_t deciding = out->conditional && !out->hangs ? fit_deciding(cases, &out->cases) : 0;
+    if (deciding != 0) {
+        const struct fit_dim *dim = &cases->dims[__builtin_ctz(deciding)];
+        out->ask_subject = dim->subject;
+        out->ask_property = dim->property;
+    }
 }
 
 void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
@@ -243,6 +245,7 @@ void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const 
         }
     }
     fit_judge_inputs(out, rule, &in, bike, cases);
+    ask_for_deciding(out, cases);
 }
 
 void fit_judge_build(struct fit_finding *out, size_t *n_out, const struct trade_bike *bike,

@@ -14,7 +14,7 @@
 
 #define FIT_CASES_MAX 4096
 #define FIT_CASE_WORDS (FIT_CASES_MAX / 64)
-#define FIT_DIMS_MAX 12
+#define FIT_DIMS_MAX 24
 #define FIT_CANDIDATES_MAX 8
 
 struct fit_dim {
@@ -113,7 +113,8 @@ struct fit_finding {
     const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it: a drawback now */
 };
 
-/* The answer to inputs that the caller put together. */
+/* The answer to inputs that the caller put together. What must be measured is told where it hangs on something; for a
+ * conditional one fit_deciding tells. */
 void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
                       const struct trade_bike *bike, const struct fit_cases *cases);
 

@@ -11,8 +11,9 @@
 #include "fit/rules.h"
 #include "mech/index.h"
 
+#include "trade/vocabulary.h"
+
 #include <math.h>
-#include <string.h>
 
 enum {
     ACTUATION,
@@ -49,15 +50,6 @@ static struct fit_verdict open(const struct fit_values *v, unsigned stays, unsig
     return together(v) ? fit_silent() : fit_lacks(v, stays, read, ASK);
 }
 
-static const struct trade_pulls_row *pull_row(unsigned pull) {
-    for (size_t i = 0; i < trade_pulls_n; i++) {
-        if (trade_pulls[i].pull == (int)pull) {
-            return &trade_pulls[i];
-        }
-    }
-    return NULL;
-}
-
 /* --- closed sets ------------------------------------------------------------------------------------------------ */
 
 /* Is one set named by both? Of a part that stays, an open name is asked for; a new one of a set says so. */
@@ -87,9 +79,12 @@ static double figure(const struct fit_values *v, unsigned read, const struct tra
     return row && row->mark != TRADE_MARK_MEM_LOW ? of_row : NAN;
 }
 
+/* Of the families that the derailleur is made for, or, where nobody has read it, of the lever that it stands with. */
 static double ratio_of(const struct fit_values *v) {
+    bool read = fit_known(v, DERAILLEUR_PULLS);
     for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
-        const struct trade_pulls_row *row = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
+        bool made_for = read ? fit_among(v, DERAILLEUR_PULLS, pull) : pull == fit_word(v, pull_read(v));
+        const struct trade_pulls_row *row = made_for ? trade_pulls_of(pull) : NULL;
         if (row && !isnan(row->ratio)) {
             return figure(v, RATIO, row, row->ratio);
         }
@@ -97,18 +92,16 @@ static double ratio_of(const struct fit_values *v) {
     return NAN;
 }
 
-static bool has_figures(unsigned pull) { return pull_row(pull) && !isnan(pull_row(pull)->pull_mm); }
+static bool has_figures(unsigned pull) { return trade_pulls_of(pull) && !isnan(trade_pulls_of(pull)->pull_mm); }
 
-/* Is the derailleur made for this family of shifters, or for one that shares its derailleurs? */
-static bool derailleur_suits(const struct fit_values *v, const struct trade_pulls_row *row) {
-    for (unsigned pull = 0; pull < TRADE_PULL_COUNT; pull++) {
-        const struct trade_pulls_row *other = fit_among(v, DERAILLEUR_PULLS, pull) ? pull_row(pull) : NULL;
-        bool shared = other && row->derailleurs[0] != '\0' && strcmp(row->derailleurs, other->derailleurs) == 0;
-        if (other == row || shared) {
-            return true;
-        }
+/* Is the derailleur made for this family of shifters, or for one that shares its derailleurs? What nobody has read works
+ * with the lever that it stands with. */
+static bool derailleur_suits(const struct fit_values *v, unsigned family) {
+    bool suits = !fit_known(v, DERAILLEUR_PULLS);
+    for (unsigned pull = 0; pull < TRADE_PULL_COUNT && !suits; pull++) {
+        suits = fit_among(v, DERAILLEUR_PULLS, pull) && trade_share_derailleurs(family, pull);
     }
-    return false;
+    return suits;
 }
 
 /* The pitch that a family was made for; of two rows with its number of sprockets, the one nearer to what its figures
@@ -134,7 +127,7 @@ static enum mech_index_class class_of_family(int speeds, double made_for, double
 
 static struct fit_verdict judge_mixed(const struct fit_values *v) {
     unsigned pull = fit_word(v, pull_read(v));
-    double pull_mm = has_figures(pull) ? figure(v, PULL_MM, pull_row(pull), pull_row(pull)->pull_mm) : NAN;
+    double pull_mm = has_figures(pull) ? figure(v, PULL_MM, trade_pulls_of(pull), trade_pulls_of(pull)->pull_mm) : NAN;
     double ratio = ratio_of(v);
     if (isnan(pull_mm) || isnan(ratio) || fit_word(v, SPACING) == TRADE_SPACING_SHARED_9_10_11) {
         return fit_say(FIT_CLASH, NO_FIGURES);
@@ -144,7 +137,7 @@ static struct fit_verdict judge_mixed(const struct fit_values *v) {
     }
     int speeds = fit_count(v, SPEEDS);
     double pitch = fit_number(v, PITCH);
-    double made_for = derailleur_suits(v, pull_row(pull)) ? made_for_mm(pull_row(pull)) : NAN;
+    double made_for = derailleur_suits(v, pull) ? made_for_mm(trade_pulls_of(pull)) : NAN;
     bool family = !isnan(made_for);
     double move = family ? made_for : mech_index_move_mm(pull_mm, ratio);
     enum mech_index_class class =
@@ -161,9 +154,9 @@ static struct fit_verdict judge_mixed(const struct fit_values *v) {
 /* --- one family ------------------------------------------------------------------------------------------------- */
 
 static struct fit_verdict judge_family(const struct fit_values *v, unsigned pull) {
-    const struct trade_pulls_row *row = pull_row(pull);
+    const struct trade_pulls_row *row = trade_pulls_of(pull);
     bool of_family = row && row->speeds == fit_count(v, SPEEDS) && row->spacing == (int)fit_word(v, SPACING);
-    if (!of_family || !derailleur_suits(v, row)) {
+    if (!of_family || !derailleur_suits(v, pull)) {
         return judge_mixed(v);
     }
     struct fit_verdict out = fit_say(FIT_FITS, FITS);
@@ -176,14 +169,15 @@ static struct fit_verdict judge_indexed(const struct fit_values *v) {
     if (!fit_known(v, read)) {
         return open(v, STAYS, read);
     }
-    if (!fit_known(v, DERAILLEUR_PULLS)) {
+    bool pulls = fit_known(v, DERAILLEUR_PULLS), pair_stays = fit_stays(v, STAYS) && fit_stays(v, DERAILLEUR_STAYS);
+    if (!pulls && (!pair_stays || fit_stays(v, CASSETTE_STAYS))) {
         return open(v, DERAILLEUR_STAYS, DERAILLEUR_PULLS);
     }
     if (!fit_known(v, SPEEDS)) {
         return open(v, CASSETTE_STAYS, SPEEDS);
     }
     bool closed = fit_word(v, read) == TRADE_PULL_CLOSED;
-    if (closed != fit_among(v, DERAILLEUR_PULLS, TRADE_PULL_CLOSED) || (!closed && closed_cassette(v))) {
+    if ((pulls && closed != fit_among(v, DERAILLEUR_PULLS, TRADE_PULL_CLOSED)) || (!closed && closed_cassette(v))) {
         return fit_say(FIT_CLASH, OTHER_SET);
     }
     return closed ? judge_closed(v) : judge_family(v, fit_word(v, read));

@@ -81,19 +81,39 @@ static int compare_parts(const struct plan_way *a, const struct plan_way *b) {
 
 /* --- from what was found to ways ----------------------------------------------------------------------------------- */
 
-/* What sorts a found result before all that it could beat: every objective, then cases, drawbacks, hangs. Results of
- * objectives that are not in the wish hold 0 there. */
-static int compare_found(const void *x, const void *y) {
-    const struct plan_found *a = x, *b = y;
-    int by[] = {order(a->label.cost, b->label.cost),
+/* What is not a number in a result: in which cases, with which drawbacks, hanging on what. Results fall into few kinds. */
+struct kind {
+    uint32_t cases; /* number in model->cases */
+    uint32_t zero;  /* padding, always 0 */
+    uint64_t drawbacks, hangs;
+};
+
+/* A result as it is sorted. */
+struct sorted {
+    const struct plan_found *found;
+    uint32_t kind;
+    unsigned n_cases, n_drawbacks, n_hangs;
+    bool by_cost;
+};
+
+/* Sorts a result before all that it could beat: every objective, then hangs, drawbacks and cases. Results hold 0 for
+ * objectives that are not in the wish; of those that differ in nothing else the cheaper comes first, then the first by
+ * its parts. */
+static int compare_sorted(const void *x, const void *y) {
+    const struct sorted *s = x, *t = y;
+    const struct plan_found *a = s->found, *b = t->found;
+    int by_cost = order(a->label.cost, b->label.cost);
+    int by[] = {s->by_cost ? by_cost : 0,
                 order(a->label.mass, b->label.mass),
                 order(a->lowest, b->lowest),
                 order(b->counted, a->counted),
                 order(a->line, b->line),
                 order(a->tenths, b->tenths),
                 order(a->changed, b->changed),
-                order(count_bits(a->drawbacks), count_bits(b->drawbacks)),
-                order(count_bits(a->hangs), count_bits(b->hangs))};
+                order(s->n_drawbacks, t->n_drawbacks),
+                order(s->n_hangs, t->n_hangs),
+                order(t->n_cases, s->n_cases),
+                by_cost};
     for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
         if (by[i] != 0) {
             return by[i];
@@ -102,42 +122,143 @@ static int compare_found(const void *x, const void *y) {
     return memcmp(a->rank, b->rank, sizeof a->rank);
 }
 
-static bool found_beats(const struct plan_model *model, const struct plan_found *a, const struct plan_found *b,
-                        bool by_cost) {
-    if ((by_cost && a->label.cost > b->label.cost) || a->label.mass > b->label.mass || a->lowest > b->lowest ||
-        a->counted < b->counted || a->line > b->line || a->tenths > b->tenths || a->changed > b->changed ||
-        (a->drawbacks & ~b->drawbacks) || (a->hangs & ~b->hangs)) {
-        return false;
-    }
-    return a->cases == b->cases ||
-           holds_all(plan_intern_at(&model->cases, a->cases), plan_intern_at(&model->cases, b->cases));
+/* Is one kind of result as good as the other? */
+static bool kind_as_good(const struct plan_model *model, const struct kind *a, const struct kind *b) {
+    return !(a->drawbacks & ~b->drawbacks) && !(a->hangs & ~b->hangs) &&
+           (a->cases == b->cases ||
+            holds_all(plan_intern_at(&model->cases, a->cases), plan_intern_at(&model->cases, b->cases)));
 }
 
-/* Keeps in place what nothing beats; *n is how many. Budget first: a bound is a cut. Two results that are alike in all
- * have been put together by the search, so that of two here that are as good as each other one is better. */
-static void keep_front(struct plan_found *found, size_t *n, const struct plan_model *model) {
-    const struct trade_wish *wish = &model->plan->wish;
-    bool by_cost = (wish->objectives >> TRADE_COST & 1) != 0;
-    size_t kept = 0;
-    for (size_t i = 0; i < *n; i++) {
-        bool beaten = wish->budget_minor >= 0 && found[i].label.cost > wish->budget_minor;
-        for (size_t k = 0; k < kept && !beaten; k++) {
-            beaten = found_beats(model, &found[k], &found[i], by_cost);
+/* Is the first, which was sorted before, as good in every objective? Its cost is not looked at: where that is an objective
+ * it was sorted by it. */
+static bool found_as_good(const struct plan_found *a, const struct plan_found *b) {
+    return a->label.mass <= b->label.mass && a->lowest <= b->lowest && a->counted >= b->counted && a->line <= b->line &&
+           a->tenths <= b->tenths && a->changed <= b->changed;
+}
+
+static unsigned count_cases(const struct fit_case_set *set) {
+    unsigned n = 0;
+    for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
+        n += count_bits(set->bits[i]);
+    }
+    return n;
+}
+
+/* The kinds of n results, and the results as they are sorted, in arena. */
+static enum base_status sort_out(struct plan_intern *kinds, struct sorted **out, const struct plan_model *model,
+                                 const struct plan_found *found, size_t n, struct base_arena *arena) {
+    struct sorted *sorted = base_arena_alloc(arena, n, sizeof *sorted);
+    plan_intern_init(kinds, arena, sizeof(struct kind));
+    if (!sorted) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t i = 0; i < n; i++) {
+        const struct kind kind = {found[i].cases, 0, found[i].drawbacks, found[i].hangs};
+        uint32_t id = plan_intern_id(kinds, &kind, NULL);
+        if (id == PLAN_NO_ID) {
+            return BASE_NO_MEMORY;
         }
-        if (beaten) {
-            continue;
+        sorted[i] = (struct sorted){&found[i],
+                                    id,
+                                    count_cases(plan_intern_at(&model->cases, kind.cases)),
+                                    count_bits(kind.drawbacks),
+                                    count_bits(kind.hangs),
+                                    (model->plan->wish.objectives >> TRADE_COST & 1) != 0};
+    }
+    qsort(sorted, n, sizeof *sorted, compare_sorted);
+    *out = sorted;
+    return BASE_OK;
+}
+
+/* A list of numbers. */
+struct numbers {
+    uint32_t *at;
+    size_t n, room;
+};
+
+static bool add_number(struct numbers *to, uint32_t number, struct base_arena *arena) {
+    uint32_t *at = base_arena_grow(arena, to->at, to->n, &to->room, to->n + 1, sizeof *at);
+    if (at) {
+        to->at = at;
+        to->at[to->n++] = number;
+    }
+    return at != NULL;
+}
+
+/* One kind, as far as the front has grown. */
+struct kept {
+    struct numbers results; /* of this kind in the front: places in sorted */
+    struct numbers
+        as_good; /* kinds as good as this one with a result in the front, of the first so many that were met */
+    size_t looked_at;
+};
+
+/* The front while it grows. */
+struct growing {
+    const struct plan_model *model;
+    const struct plan_intern *kinds;
+    struct sorted *sorted;
+    struct kept *kept;  /* of each kind */
+    struct numbers met; /* kinds with a result in the front */
+    struct base_arena *arena;
+};
+
+/* Brings the list of kinds that are as good as this one up to date. False without memory. */
+static bool look_on(struct growing *front, uint32_t kind) {
+    struct kept *mine = &front->kept[kind];
+    for (; mine->looked_at < front->met.n; mine->looked_at++) {
+        uint32_t other = front->met.at[mine->looked_at];
+        if (kind_as_good(front->model, plan_intern_at(front->kinds, other), plan_intern_at(front->kinds, kind)) &&
+            !add_number(&mine->as_good, other, front->arena)) {
+            return false;
         }
-        struct plan_found way = found[i];
-        size_t left = 0;
-        for (size_t k = 0; k < kept; k++) {
-            if (!found_beats(model, &way, &found[k], by_cost)) {
-                found[left++] = found[k];
+    }
+    return true;
+}
+
+static bool is_beaten(const struct growing *front, const struct sorted *result) {
+    const struct numbers *kinds = &front->kept[result->kind].as_good;
+    for (size_t k = 0; k < kinds->n; k++) {
+        const struct numbers *results = &front->kept[kinds->at[k]].results;
+        for (size_t i = 0; i < results->n; i++) {
+            if (found_as_good(front->sorted[results->at[i]].found, result->found)) {
+                return true;
             }
         }
-        found[left] = way;
-        kept = left + 1;
     }
-    *n = kept;
+    return false;
+}
+
+/* Puts the result at this place into the front. False without memory. */
+static bool keep(struct growing *front, size_t place) {
+    uint32_t kind = front->sorted[place].kind;
+    bool first = front->kept[kind].results.n == 0;
+    return add_number(&front->kept[kind].results, (uint32_t)place, front->arena) &&
+           (!first || add_number(&front->met, kind, front->arena));
+}
+
+/* Of sorted results those that nothing beats, in place; *n is how many. Budget first: a bound is a cut. What comes later in
+ * the order beats nothing that came before. */
+static enum base_status keep_front(struct sorted *sorted, size_t *n, const struct plan_intern *kinds,
+                                   const struct plan_model *model, struct base_arena *arena) {
+    struct growing front = {.model = model, .kinds = kinds, .sorted = sorted, .arena = arena};
+    int64_t budget = model->plan->wish.budget_minor;
+    size_t left = 0;
+    front.kept = base_arena_alloc(arena, kinds->n, sizeof *front.kept);
+    for (size_t i = 0; i < *n; i++) {
+        if (!front.kept || !look_on(&front, sorted[i].kind)) {
+            return BASE_NO_MEMORY;
+        }
+        if ((budget >= 0 && sorted[i].found->label.cost > budget) || is_beaten(&front, &sorted[i])) {
+            continue;
+        }
+        sorted[left] = sorted[i];
+        if (!keep(&front, left++)) {
+            return BASE_NO_MEMORY;
+        }
+    }
+    *n = left;
+    return BASE_OK;
 }
 
 static void fill_way(struct plan_way *out, const struct plan_model *model, const struct plan_found *found) {
@@ -156,12 +277,19 @@ static void fill_way(struct plan_way *out, const struct plan_model *model, const
 }
 
 enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct plan_model *model,
-                               struct plan_found *found, size_t n) {
+                               const struct plan_found *found, size_t n) {
+    struct plan_intern kinds;
+    struct sorted *sorted;
     if (n == 0) {
         return BASE_OK;
     }
-    qsort(found, n, sizeof *found, compare_found);
-    keep_front(found, &n, model);
+    enum base_status status = sort_out(&kinds, &sorted, model, found, n, model->arena);
+    if (status == BASE_OK) {
+        status = keep_front(sorted, &n, &kinds, model, model->arena);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
     struct plan_way *ways =
         base_arena_grow(&plan->arena, plan->ways, plan->n_ways, room, plan->n_ways + n, sizeof *ways);
     if (!ways) {
@@ -169,7 +297,7 @@ enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct pla
     }
     plan->ways = ways;
     for (size_t i = 0; i < n; i++) {
-        fill_way(&plan->ways[plan->n_ways++], model, &found[i]);
+        fill_way(&plan->ways[plan->n_ways++], model, sorted[i].found);
     }
     return BASE_OK;
 }

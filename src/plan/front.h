@@ -8,9 +8,9 @@
 #include "plan/search.h"
 
 /* Appends to plan->ways what nothing beats of one search's results and is within the budget. *room: of plan->ways.
- * found is sorted and cut. BASE_NO_MEMORY. */
+ * BASE_NO_MEMORY. */
 enum base_status plan_add_ways(struct plan *plan, size_t *room, const struct plan_model *model,
-                               struct plan_found *found, size_t n) BASE_CHECKED;
+                               const struct plan_found *found, size_t n) BASE_CHECKED;
 
 /* After the last search: where there were several, drops what another search's way beats; gives drawbacks and hangs a fixed
  * order, and sorts the ways as they are shown. */

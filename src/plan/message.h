@@ -50,8 +50,10 @@ struct plan_glimpses {
 struct plan_searching {
     struct plan_model *model;
     struct plan_message leaves[TRADE_SLOTS];
-    struct plan_glimpses *glimpses; /* of consumer * TRADE_SLOTS + slot */
-    uint32_t paid;                  /* operations whose slots are all covered by a node that was made */
+    struct plan_glimpses *glimpses;     /* of consumer * TRADE_SLOTS + slot */
+    const struct plan_message *waiting; /* made, and to be joined with what is being made */
+    size_t n_waiting;
+    uint32_t paid; /* operations whose slots are all covered by a node that was made */
     bool by_mass;
     bool empty; /* some side has no state at all: there is no build */
     bool failed;

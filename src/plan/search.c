@@ -11,19 +11,25 @@
 /* --- the tree ------------------------------------------------------------------------------------------------------ */
 
 /* Reverse Polish: a slot pushes its leaf, JOIN joins the two messages on top. The shape follows where parts meet: spindle
- * and crank, the rings on it, the left control; hub, body and cassette; derailleur and shifter; the chain ties them. */
+ * and crank, the rings on it, the left control; hub, body and cassette; derailleur and shifter; the chain ties them. Where
+ * one ring is wished the rings are joined first: of all that a shop sells for three places there is one in any of them. */
 /* clang-format off */
 #define JOIN (-1)
 #define S(SLOT) TRADE_SLOT_##SLOT
-static const int8_t tree[] = {
-    S(BOTTOM_BRACKET), S(CRANK), JOIN, S(CUP_SPACERS), JOIN, S(FRONT_DERAILLEUR), JOIN,
-    S(OUTER_RING), JOIN, S(INNER_RING), JOIN, S(MIDDLE_RING), JOIN, S(RING_WASHERS), JOIN,
-    S(LEFT_SHIFTER), S(LEFT_BRAKE_LEVER), JOIN, JOIN, S(CHAIN_GUIDE), JOIN,
-        S(REAR_WHEEL), S(FREEHUB_BODY), JOIN, S(REAR_ROTOR), JOIN, S(CASSETTE), S(CASSETTE_SPACER), JOIN, JOIN,
-            S(HANGER), S(HANGER_EXTENDER), JOIN, S(REAR_DERAILLEUR), JOIN,
-            S(RIGHT_SHIFTER), S(RIGHT_BRAKE_LEVER), JOIN, S(CABLES), JOIN, JOIN,
-        JOIN, S(CHAIN), JOIN,
-    JOIN,
+#define CRANK S(BOTTOM_BRACKET), S(CRANK), JOIN, S(CUP_SPACERS), JOIN, S(FRONT_DERAILLEUR), JOIN
+#define LEFT_AND_GUIDE S(RING_WASHERS), JOIN, S(LEFT_SHIFTER), S(LEFT_BRAKE_LEVER), JOIN, JOIN, S(CHAIN_GUIDE), JOIN
+#define REAR_AND_CHAIN \
+    S(REAR_WHEEL), S(FREEHUB_BODY), JOIN, S(REAR_ROTOR), JOIN, S(CASSETTE), S(CASSETTE_SPACER), JOIN, JOIN, \
+        S(HANGER), S(HANGER_EXTENDER), JOIN, S(REAR_DERAILLEUR), JOIN, \
+        S(RIGHT_SHIFTER), S(RIGHT_BRAKE_LEVER), JOIN, S(CABLES), JOIN, JOIN, \
+    JOIN, S(CHAIN), JOIN
+static const int8_t any_tree[] = {
+    CRANK, S(OUTER_RING), JOIN, S(INNER_RING), JOIN, S(MIDDLE_RING), JOIN, LEFT_AND_GUIDE,
+    REAR_AND_CHAIN, JOIN,
+};
+static const int8_t one_ring_tree[] = {
+    CRANK, S(OUTER_RING), S(INNER_RING), JOIN, S(MIDDLE_RING), JOIN, JOIN, LEFT_AND_GUIDE,
+    REAR_AND_CHAIN, JOIN,
 };
 #undef S
 /* clang-format on */
@@ -69,7 +75,7 @@ static void condense(struct plan_searching *s, struct plan_join *join, unsigned 
             plan_add_label(s, out, labels, &m->labels[i].at[l], false);
         }
     }
-    if (!s->failed) {
+    if (!s->failed && out->n_front > 0) { /* at the root the front is cut from what is found */
         plan_prune(s, out);
     }
 }
@@ -224,7 +230,7 @@ static void work_join(struct plan_searching *s, struct plan_join *join, struct p
     condense(s, join, 1, b);
     lay_out(join, out, arena);
     pair_all(s, join, out);
-    if (!s->failed) {
+    if (!s->failed && out->n_front > 0) { /* at the root the front is cut from what is found */
         plan_prune(s, out);
     }
 }
@@ -298,9 +304,11 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct plan_
 }
 
 /* Walks the tree; what is left on the stack is the root, or what there was when it failed. */
-static size_t walk(struct plan_searching *s, struct plan_message *stack) {
+static size_t walk(struct plan_searching *s, struct plan_message *stack, const int8_t *tree, size_t n) {
     size_t depth = 0;
-    for (size_t i = 0; i < sizeof tree / sizeof tree[0] && !s->failed && !s->empty; i++) {
+    s->waiting = stack;
+    for (size_t i = 0; i < n && !s->failed && !s->empty; i++) {
+        s->n_waiting = tree[i] == JOIN ? depth - 2 : depth;
         if (tree[i] != JOIN) {
             answered_leaf(s, &stack[depth++], (enum trade_slot)tree[i]);
         } else {
@@ -321,7 +329,12 @@ enum base_status plan_search(struct plan_found **out, size_t *n, struct plan_mod
         return status;
     }
     plan_make_leaves(&s);
-    size_t depth = s.failed ? 0 : walk(&s, stack);
+    size_t depth = 0;
+    if (!s.failed && model->plan->wish.rings == 1) {
+        depth = walk(&s, stack, one_ring_tree, sizeof one_ring_tree);
+    } else if (!s.failed) {
+        depth = walk(&s, stack, any_tree, sizeof any_tree);
+    }
     *n = 0;
     if (!s.failed && !model->failed) {
         status = s.empty ? BASE_OK : collect(out, n, &s, &stack[0]);

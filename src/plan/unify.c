@@ -21,26 +21,38 @@ static void look(struct plan_searching *s, struct base_arena *scratch, struct pl
     plan_distinct(s, scratch, &view->seen, view->of, m, plan_word_of(m, index));
 }
 
-/* The distinct numbers of what a consumer can see of all the slots outside together; n 0 when there would be more than
- * `most` on the way. */
+/* What a consumer can see of several sets of slots together: distinct numbers; n 0 when there would be more than `most`. */
+static struct plan_glimpses see_more(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j,
+                                     struct plan_glimpses sofar, struct plan_glimpses more, size_t most) {
+    struct plan_intern numbers;
+    size_t n = (size_t)sofar.n * more.n;
+    plan_intern_init(&numbers, scratch, sizeof(uint32_t));
+    for (size_t i = 0; n <= most && i < n && !s->failed; i++) {
+        uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more.n], more.at[i % more.n]);
+        s->failed = plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
+    }
+    return (struct plan_glimpses){(uint32_t *)(void *)numbers.records, numbers.n};
+}
+
+/* The distinct numbers of what a consumer can see of all the slots outside together: of the messages that wait, and of the
+ * leaves that are in none. n 0 when there would be more than `most` on the way. */
 static struct plan_glimpses all_outside(struct plan_searching *s, struct base_arena *scratch,
                                         const struct plan_judged *j, uint32_t outside, size_t most) {
     struct plan_glimpses sofar = {.at = base_arena_alloc(scratch, 1, sizeof(uint32_t)), .n = 1}; /* nothing seen */
     s->failed = s->failed || !sofar.at;
+    for (size_t w = 0; w < s->n_waiting && !s->failed && sofar.n > 0; w++) {
+        const struct plan_message *m = &s->waiting[w];
+        struct plan_glimpses of_message;
+        if (outside & m->slots) {
+            plan_distinct(s, scratch, &of_message, NULL, m, plan_word_of(m, j->index));
+            sofar = see_more(s, scratch, j, sofar, of_message, most);
+        }
+        outside &= ~m->slots;
+    }
     for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed && sofar.n > 0; slot++) {
-        const struct plan_glimpses *more = &s->glimpses[(size_t)j->index * TRADE_SLOTS + slot];
-        size_t n = (size_t)sofar.n * more->n;
-        struct plan_intern numbers;
-        if (!(outside >> slot & 1)) {
-            continue;
+        if (outside >> slot & 1) {
+            sofar = see_more(s, scratch, j, sofar, s->glimpses[(size_t)j->index * TRADE_SLOTS + slot], most);
         }
-        plan_intern_init(&numbers, scratch, sizeof(uint32_t));
-        for (size_t i = 0; n <= most && i < n; i++) {
-            uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more->n], more->at[i % more->n]);
-            s->failed = s->failed || plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
-        }
-        sofar.at = (uint32_t *)(void *)numbers.records;
-        sofar.n = numbers.n;
     }
     return sofar;
 }

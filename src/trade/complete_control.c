@@ -1,24 +1,16 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Rear derailleur and shifter from their shifting families. */
 #include "trade/complete.h"
+#include "trade/vocabulary.h"
 
 #include <math.h>
-
-static const struct trade_pulls_row *family(unsigned pull) {
-    for (size_t i = 0; i < trade_pulls_n; i++) {
-        if (trade_pulls[i].pull == (int)pull) {
-            return &trade_pulls[i];
-        }
-    }
-    return NULL;
-}
 
 static void fill_ratio(struct trade_part *derailleur) {
     const struct trade_value *pulls = trade_get(derailleur, TRADE_REAR_DERAILLEUR_PULLS);
     struct trade_said ratios = {0};
     for (unsigned pull = 0; pull < TRADE_PULL_COUNT && !trade_is_open(pulls); pull++) {
         if ((pulls->words >> pull & 1) != 0) {
-            const struct trade_pulls_row *row = family(pull);
+            const struct trade_pulls_row *row = trade_pulls_of(pull);
             trade_hear(&ratios, row ? row->ratio : NAN, row ? row->mark : TRADE_MARK_MEM_LOW);
         }
     }
@@ -50,7 +42,7 @@ void trade_complete_rear_derailleur(struct trade_part *derailleur) {
 /* The families are those of the rear derailleur: a left shifter has none. */
 void trade_complete_shifter(struct trade_part *shifter) {
     const struct trade_value *pull = trade_get(shifter, TRADE_SHIFTER_PULL);
-    const struct trade_pulls_row *row = trade_is_open(pull) ? NULL : family(pull->word);
+    const struct trade_pulls_row *row = trade_is_open(pull) ? NULL : trade_pulls_of(pull->word);
     struct trade_said pull_mm = {0};
     if (!row || trade_get_word(shifter, TRADE_SHIFTER_SIDE) == TRADE_SIDE_LEFT) {
         return;

@@ -186,8 +186,23 @@ static void fit_bracket(struct trade_bike *bike) {
     }
 }
 
+/* Of several rings the chain is shifted onto the larger ones by ramps, and none of them holds it by wide and narrow teeth;
+ * the smallest needs neither (common practice). */
+static void fill_profiles(struct trade_bike *bike) {
+    bool smaller = false;
+    for (size_t i = RING_PLACES; i-- > 0 && trade_bike_rings(bike) > 1;) {
+        struct trade_part *ring = trade_part_in(bike, ring_places[i].slot);
+        if (ring) {
+            trade_fill(ring, TRADE_RING_PROFILE,
+                       trade_word(smaller ? TRADE_PROFILE_RAMPED : TRADE_PROFILE_PLAIN, BASE_ASSUMED));
+            smaller = true;
+        }
+    }
+}
+
 void trade_complete_front(struct trade_bike *bike) {
     say_places(bike);
+    fill_profiles(bike);
     fit_bracket(bike);
     fit_rings(bike);
     place_crank(bike);

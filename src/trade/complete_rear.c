@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* What frame, rear wheel, body, cassette and shifter of a bike tell of each other. */
 #include "trade/complete.h"
+#include "trade/vocabulary.h"
 
 #include <math.h>
 
@@ -91,10 +92,62 @@ static void fit_spacing(struct trade_bike *bike) {
     trade_fill(cassette, TRADE_CASSETTE_SPACING, trade_said_word(&said, pull->known));
 }
 
+/* A lever with clicks has one for each sprocket, most likely: some have one to spare (common practice). */
+static void fit_positions(struct trade_bike *bike) {
+    struct trade_part *shifter = trade_part_in(bike, TRADE_SLOT_RIGHT_SHIFTER);
+    const struct trade_part *cassette = trade_part_in(bike, TRADE_SLOT_CASSETTE);
+    int n = cassette ? trade_sprockets_of(cassette) : 0;
+    if (!shifter || n == 0 || trade_has_word(shifter, TRADE_SHIFTER_ACTUATION, TRADE_ACTUATION_FRICTION)) {
+        return;
+    }
+    trade_complete_shifter(shifter); /* its family goes before */
+    trade_fill(shifter, TRADE_SHIFTER_POSITIONS, trade_number(n, BASE_ASSUMED));
+}
+
+/* A derailleur that follows the clicks of a lever was made for them, and for what its group is made for too, most likely:
+ * what stands on the bike together works together (common practice). */
+static void fit_pulls(struct trade_bike *bike) {
+    const struct trade_part *shifter = trade_part_in(bike, TRADE_SLOT_RIGHT_SHIFTER);
+    struct trade_part *derailleur = trade_part_in(bike, TRADE_SLOT_REAR_DERAILLEUR);
+    if (!shifter || !derailleur || trade_is_open(trade_get(shifter, TRADE_SHIFTER_PULL))) {
+        return;
+    }
+    unsigned pull = trade_get(shifter, TRADE_SHIFTER_PULL)->word;
+    struct trade_value pulls = {.words = UINT64_C(1) << pull, .known = BASE_ASSUMED};
+    for (size_t i = 0; i < trade_pulls_n; i++) {
+        pulls.words |=
+            trade_share_derailleurs(pull, (unsigned)trade_pulls[i].pull) ? UINT64_C(1) << trade_pulls[i].pull : 0;
+    }
+    trade_fill(derailleur, TRADE_REAR_DERAILLEUR_PULLS, pulls);
+}
+
+/* The chain is the one that the sprockets want, most likely: one class narrower runs too (common practice). */
+static void fit_chain(struct trade_bike *bike) {
+    struct trade_part *chain = trade_part_in(bike, TRADE_SLOT_CHAIN);
+    struct trade_part *cassette = trade_part_in(bike, TRADE_SLOT_CASSETTE);
+    struct trade_said said = {0};
+    if (!chain || !cassette) {
+        return;
+    }
+    trade_complete_cassette(cassette);
+    const struct trade_value *wanted = trade_get(cassette, TRADE_CASSETTE_CHAIN);
+    for (size_t i = 0; i < trade_chain_fits_n && !trade_is_open(wanted); i++) {
+        const struct trade_chain_fits_row *row = &trade_chain_fits[i];
+        if (row->cassette_chain == (int)wanted->word && row->verdict == TRADE_VERDICT_FITS) {
+            trade_hear(&said, row->chain_family, row->mark);
+        }
+    }
+    trade_complete_chain(chain); /* its width goes before */
+    trade_fill(chain, TRADE_CHAIN_FAMILY, trade_said_word(&said, BASE_ASSUMED));
+}
+
 void trade_complete_rear(struct trade_bike *bike) {
     fit_wheel(bike);
     fit_freewheel(bike);
     fit_cassette(bike);
     fit_hub(bike);
     fit_spacing(bike);
+    fit_positions(bike);
+    fit_pulls(bike);
+    fit_chain(bike);
 }

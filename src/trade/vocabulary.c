@@ -2,6 +2,7 @@
 #include "trade/vocabulary.h"
 
 #include <assert.h>
+#include <string.h>
 
 /* The tables have at most a few dozen rows and are searched while files are read, so plain search will do. */
 
@@ -90,4 +91,18 @@ bool trade_slot_wants(enum trade_slot slot, enum trade_property *property, unsig
     *property = telling;
     *word = (unsigned)found;
     return true;
+}
+
+const struct trade_pulls_row *trade_pulls_of(unsigned pull) {
+    for (size_t i = 0; i < trade_pulls_n; i++) {
+        if (trade_pulls[i].pull == (int)pull) {
+            return &trade_pulls[i];
+        }
+    }
+    return NULL;
+}
+
+bool trade_share_derailleurs(unsigned pull, unsigned other) {
+    const struct trade_pulls_row *a = trade_pulls_of(pull), *b = trade_pulls_of(other);
+    return pull == other || (a && b && a->derailleurs[0] != '\0' && strcmp(a->derailleurs, b->derailleurs) == 0);
 }

@@ -26,4 +26,9 @@ const char *trade_word_label(enum trade_domain domain, unsigned word);
  * TRADE_BRAKE_LEVER_SIDE and the word that it must have (side `either` serves both). False when the slot takes all. */
 bool trade_slot_wants(enum trade_slot slot, enum trade_property *property, unsigned *word);
 
+/* The row of a shifting family; NULL for one that the table does not name, such as a closed set. */
+const struct trade_pulls_row *trade_pulls_of(unsigned pull);
+/* Do shifters of these two families take each other's rear derailleurs? One family does. */
+bool trade_share_derailleurs(unsigned pull, unsigned other);
+
 #endif

@@ -291,9 +291,17 @@ static void family_open(void **state) {
     probe_expect(&p, FIT_FITS, "shift-family.fits");
     probe_word(&p, FIT_NOW + SHIFTER, TRADE_SHIFTER_PULL, TRADE_PULL_R14_10_ROAD);
     probe_expect(&p, FIT_CLASH, "shift-family.clicks-off"); /* 2.8 x 1.7 = 4.76 against 3.95 */
+    /* A derailleur that nobody has read and the lever beside it both stay: they work together today (common practice). */
     probe_open(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_PULLS);
     probe_stays(&p, DERAILLEUR);
+    probe_expect(&p, FIT_FITS, "shift-family.fits");
+    probe_number(&p, CASSETTE, FIT_SPEEDS, 9);
+    probe_number(&p, CASSETTE, TRADE_CASSETTE_PITCH_MM, 4.35);
+    probe_expect(&p, FIT_CLASH, "shift-family.clicks-off"); /* made for 3.95 */
+    probe_number(&p, SHIFTER, FIT_FITTED, 0);
+    probe_word(&p, SHIFTER, TRADE_SHIFTER_PULL, TRADE_PULL_R14_10_ROAD);
     probe_expect_ask(&p, DERAILLEUR, TRADE_REAR_DERAILLEUR_PULLS);
+    probe_stays(&p, SHIFTER);
     probe_stays(&p, CASSETTE);
     assert_int_equal(probe_judge(&p).kind, FIT_SILENT); /* all three stay: they shift together today */
 }

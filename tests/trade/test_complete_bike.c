@@ -163,6 +163,55 @@ static void test_a_shifter_for_other_speeds_tells_nothing(void **state) {
     assert_word(in(TRADE_SLOT_CASSETTE), TRADE_CASSETTE_SPACING, TRADE_SPACING_COMMON, BASE_ASSUMED);
 }
 
+/* A click for each sprocket, the chain of as many speeds, a derailleur of the lever's group: what stands together works
+ * together (common practice). What somebody has counted or measured goes before. */
+static void test_lever_derailleur_and_chain_go_with_the_sprockets(void **state) {
+    (void)state;
+    give_sprockets(made_in(&bike, TRADE_SLOT_CASSETTE), 9, 11, 34);
+    made_in(&bike, TRADE_SLOT_RIGHT_SHIFTER);
+    complete();
+    assert_number(in(TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_POSITIONS, 9, 0, BASE_ASSUMED);
+    assert_word(in(TRADE_SLOT_CHAIN), TRADE_CHAIN_FAMILY, TRADE_CHAIN_FAMILY_NINE, BASE_ASSUMED);
+    assert_open(in(TRADE_SLOT_REAR_DERAILLEUR), TRADE_REAR_DERAILLEUR_PULLS);
+    give_word(in(TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_PULL, TRADE_PULL_R17_9);
+    complete();
+    const struct trade_value *pulls = trade_get(in(TRADE_SLOT_REAR_DERAILLEUR), TRADE_REAR_DERAILLEUR_PULLS);
+    assert_int_equal(pulls->known, BASE_ASSUMED);
+    assert_true(pulls->words >> TRADE_PULL_R17_9 & 1);
+    assert_true(pulls->words >> TRADE_PULL_R17_8 & 1); /* the family of 1.7 serves 7 to 9 speeds */
+    assert_false(pulls->words >> TRADE_PULL_R12_10 & 1);
+}
+
+static void test_what_was_counted_goes_before_the_sprockets(void **state) {
+    (void)state;
+    give_sprockets(made_in(&bike, TRADE_SLOT_CASSETTE), 9, 11, 34);
+    give(made_in(&bike, TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_POSITIONS, 10);
+    give(made_in(&bike, TRADE_SLOT_CHAIN), TRADE_CHAIN_WIDTH_MM, 5.9); /* 10-speed: a retailer's width table, 2024 */
+    complete();
+    assert_number(in(TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_POSITIONS, 10, 0, BASE_MEASURED);
+    assert_word(in(TRADE_SLOT_CHAIN), TRADE_CHAIN_FAMILY, TRADE_CHAIN_FAMILY_TEN, BASE_TABLE);
+}
+
+static void test_a_lever_without_clicks_has_no_positions(void **state) {
+    (void)state;
+    give_sprockets(made_in(&bike, TRADE_SLOT_CASSETTE), 7, 13, 28);
+    give_word(made_in(&bike, TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_ACTUATION, TRADE_ACTUATION_FRICTION);
+    complete();
+    assert_open(in(TRADE_SLOT_RIGHT_SHIFTER), TRADE_SHIFTER_POSITIONS);
+}
+
+/* Wide and narrow teeth would not let the chain go (common practice); a ring alone may have any. */
+static void test_rings_that_are_shifted_between_are_not_wide_and_narrow(void **state) {
+    (void)state;
+    made_in(&bike, TRADE_SLOT_INNER_RING);
+    complete();
+    assert_open(in(TRADE_SLOT_INNER_RING), TRADE_RING_PROFILE);
+    made_in(&bike, TRADE_SLOT_OUTER_RING);
+    complete();
+    assert_word(in(TRADE_SLOT_OUTER_RING), TRADE_RING_PROFILE, TRADE_PROFILE_RAMPED, BASE_ASSUMED);
+    assert_word(in(TRADE_SLOT_INNER_RING), TRADE_RING_PROFILE, TRADE_PROFILE_PLAIN, BASE_ASSUMED);
+}
+
 static void test_rings_prove_their_places(void **state) {
     (void)state;
     uint64_t outer = 1u << TRADE_PLACE_OUTER, middle = 1u << TRADE_PLACE_MIDDLE, inner = 1u << TRADE_PLACE_INNER;
@@ -414,6 +463,10 @@ int main(void) {
         TEST(test_a_seven_speed_cassette_is_not_as_long_as_its_body),
         TEST(test_a_shifter_tells_the_spacing_of_as_many_sprockets),
         TEST(test_a_shifter_for_other_speeds_tells_nothing),
+        TEST(test_lever_derailleur_and_chain_go_with_the_sprockets),
+        TEST(test_what_was_counted_goes_before_the_sprockets),
+        TEST(test_a_lever_without_clicks_has_no_positions),
+        TEST(test_rings_that_are_shifted_between_are_not_wide_and_narrow),
         TEST(test_rings_prove_their_places),
         TEST(test_rings_and_crank_are_bolted_on_each_other),
         TEST(test_a_measured_ring_wins_over_the_nominal_line),
