@@ -2,6 +2,7 @@
 #include "app/text_plan.h"
 
 #include "base/number.h"
+#include "plan/picks.h"
 
 /* Columns; those of numbers are where they end. */
 #define LETTER 3
@@ -91,6 +92,18 @@ static void put_way(struct app_plan_page *p, size_t pick) {
     app_lay_end(&p->page);
 }
 
+/* Cheaper ways that no pick stands for, since they give up too much of the highest gear. */
+static void put_passed_over(struct app_plan_page *p) {
+    size_t way = plan_passed_over(p->plan);
+    if (way < p->plan->n_ways) {
+        const double share = trade_limits[TRADE_LIMIT_PICK_HIGHEST_SHARE].value;
+        app_lay_blank(&p->page, 1);
+        app_paragraph(&p->page, "table.passed-over",
+                      explain_money(p->plan->ways[way].values.cost_minor, p->plan->question.shop),
+                      explain_count((int64_t)((1 - share) * 100 + 0.5)));
+    }
+}
+
 void app_plan_table(struct app_plan_page *p) {
     put_head(p);
     put_now(p);
@@ -102,4 +115,5 @@ void app_plan_table(struct app_plan_page *p) {
         app_lay_blank(&p->page, 1);
         app_put_paragraph(&p->page, known == BASE_OPEN ? "table.wheel-open" : "table.wheel-from-table", NULL, 0);
     }
+    put_passed_over(p);
 }

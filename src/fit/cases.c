@@ -298,6 +298,27 @@ static void take_all(struct fit_cases *out, const struct found *found) {
     }
 }
 
+/* The bike's own value of a dimension. */
+static const struct trade_value *value_of(const struct trade_bike *bike, const struct fit_dim *dim) {
+    uint8_t subject;
+    const struct fit_read read = {.subject = dim->subject, .property = dim->property};
+    return own_value(bike, &read, &subject);
+}
+
+static void find_likely(struct fit_cases *cases, const struct trade_bike *bike) {
+    struct fit_case_set likely = cases->possible;
+    for (size_t d = 0; d < cases->n_dims; d++) {
+        const struct fit_dim *dim = &cases->dims[d];
+        const struct trade_value *own = value_of(bike, dim);
+        for (uint32_t joint = 0; joint < cases->n && !trade_is_open(own); joint++) {
+            if (!trade_same(own, &dim->at[fit_candidate(dim, joint)], trade_property_rows[dim->property].type)) {
+                likely.bits[joint / 64] &= ~(UINT64_C(1) << (joint % 64));
+            }
+        }
+    }
+    cases->likely = fit_no_case(&likely) ? cases->possible : likely;
+}
+
 void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike) {
     struct found found = {.n = 0};
     memset(out, 0, sizeof *out);
@@ -312,4 +333,5 @@ void fit_cases_of(struct fit_cases *out, const struct trade_bike *bike) {
         out->possible.bits[i / 64] = out->n - i >= 64 ? UINT64_MAX : (UINT64_C(1) << (out->n - i)) - 1;
     }
     narrow(out, bike);
+    find_likely(out, bike);
 }

@@ -36,6 +36,7 @@ struct fit_cases {
     uint32_t n;                   /* joint cases, 1..FIT_CASES_MAX */
     bool cut;                     /* there would have been more dimensions or cases than the maximum */
     struct fit_case_set possible; /* those that don't contradict what stands on the bike together; at least one */
+    struct fit_case_set likely;   /* of these, those in which every value that is assumed is as assumed; at least one */
 };
 
 /* The possible joint cases; whether a set has none of them, or every one. */

@@ -25,6 +25,24 @@ static bool clean_enough(const struct plan_way *way, enum plan_purpose purpose, 
     return purpose == PLAN_CLEAN ? n == fewest : n <= fewest + 1;
 }
 
+/* Does the way fit in some case in which what is assumed is so? Nobody is shown first what holds only where the bike is
+ * another than it is taken for. */
+static bool likely(const struct plan *plan, const struct plan_way *way) {
+    for (size_t i = 0; i < FIT_CASE_WORDS; i++) {
+        if (way->cases.bits[i] & plan->cases.likely.bits[i]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Does it keep as much of the highest gear as a rider expects who wished none? */
+static bool fast_enough(const struct plan *plan, const struct plan_way *way) {
+    bool wished = !isnan(plan->wish.highest_m_min);
+    double least = trade_limits[TRADE_LIMIT_PICK_HIGHEST_SHARE].value * plan->now_values.highest;
+    return wished || way->values.highest >= least;
+}
+
 /* What a purpose wants least of; ways that it does not ask (an uncertain one for PLAN_CERTAIN) give INFINITY. */
 static double score(const struct plan *plan, const struct plan_way *way, enum plan_purpose purpose) {
     const struct plan_values *v = &way->values, *now = &plan->now_values;
@@ -64,25 +82,32 @@ static bool can_tell_the_lightest(const struct plan *plan) {
     return can;
 }
 
-/* The first of the best: ways stand in rising cost, so that ties go to the cheaper. n_ways when none will do. */
-static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
+/* The first of the best: ways stand in rising cost, so that ties go to the cheaper. n_ways when none will do. strict: only
+ * of those that are likely and fast enough. */
+static size_t best_of(const struct plan *plan, enum plan_purpose purpose, unsigned fewest, bool strict) {
     size_t best = plan->n_ways;
     double least = INFINITY;
-    unsigned fewest = fewest_drawbacks(plan);
-    if (purpose == PLAN_LIGHTEST && !can_tell_the_lightest(plan)) {
-        return best;
-    }
     for (size_t i = 0; i < plan->n_ways; i++) {
-        if (!clean_enough(&plan->ways[i], purpose, fewest)) {
+        const struct plan_way *way = &plan->ways[i];
+        if (!clean_enough(way, purpose, fewest) || (strict && !(likely(plan, way) && fast_enough(plan, way)))) {
             continue;
         }
-        double s = score(plan, &plan->ways[i], purpose);
+        double s = score(plan, way, purpose);
         if (s < least) {
             least = s;
             best = i;
         }
     }
     return best;
+}
+
+static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
+    unsigned fewest = fewest_drawbacks(plan);
+    if (purpose == PLAN_LIGHTEST && !can_tell_the_lightest(plan)) {
+        return plan->n_ways;
+    }
+    size_t best = best_of(plan, purpose, fewest, true);
+    return best < plan->n_ways ? best : best_of(plan, purpose, fewest, false);
 }
 
 static bool near(double a, double b, double share) { return fabs(a - b) <= share * fmax(fabs(a), fabs(b)); }
@@ -130,4 +155,14 @@ void plan_name_picks(struct plan *plan) {
         }
     }
     qsort(plan->picks, plan->n_picks, sizeof plan->picks[0], compare_indexes);
+}
+
+size_t plan_passed_over(const struct plan *plan) {
+    size_t end = plan->n_picks > 0 ? plan->picks[0] : 0;
+    for (size_t i = 0; i < end; i++) {
+        if (likely(plan, &plan->ways[i]) && !fast_enough(plan, &plan->ways[i])) {
+            return i;
+        }
+    }
+    return plan->n_ways;
 }

@@ -14,4 +14,8 @@
  * in cost, lowest and highest gear alike is no pick of its own, and only when it is no more certain. */
 void plan_name_picks(struct plan *plan);
 
+/* The cheapest way that is cheaper than every pick and was passed over for its highest gear: where no highest gear was wished,
+ * picks keep a share of the one of now (limit pick_highest_share), as far as any way does. n_ways when there is none. */
+size_t plan_passed_over(const struct plan *plan);
+
 #endif

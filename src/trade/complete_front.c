@@ -5,6 +5,8 @@
  */
 #include "trade/complete.h"
 
+#include <math.h>
+
 static const struct {
     enum trade_slot slot;
     enum trade_place place;
@@ -200,9 +202,40 @@ static void fill_profiles(struct trade_bike *bike) {
     }
 }
 
+/* Inner width of a family of chains, mm; NAN when the table has none. */
+static double inner_mm(unsigned family) {
+    for (size_t i = 0; i < trade_chains_n; i++) {
+        if (trade_chains[i].chain_family == (int)family) {
+            return trade_chains[i].inner_mm;
+        }
+    }
+    return NAN;
+}
+
+/* A ring carries the chain that runs on it, and, most likely, every chain that is as wide inside: its teeth fill that width
+ * (common practice). */
+static void fill_chains(struct trade_bike *bike) {
+    const struct trade_part *chain = trade_part_in(bike, TRADE_SLOT_CHAIN);
+    if (!chain || trade_is_open(trade_get(chain, TRADE_CHAIN_FAMILY))) {
+        return;
+    }
+    unsigned family = trade_get(chain, TRADE_CHAIN_FAMILY)->word;
+    struct trade_value chains = {.words = UINT64_C(1) << family, .known = BASE_ASSUMED};
+    for (unsigned other = 0; other < TRADE_CHAIN_FAMILY_COUNT; other++) {
+        chains.words |= trade_near(inner_mm(other), inner_mm(family)) ? UINT64_C(1) << other : 0;
+    }
+    for (size_t i = 0; i < RING_PLACES; i++) {
+        struct trade_part *ring = trade_part_in(bike, ring_places[i].slot);
+        if (ring) {
+            trade_fill(ring, TRADE_RING_CHAINS, chains);
+        }
+    }
+}
+
 void trade_complete_front(struct trade_bike *bike) {
     say_places(bike);
     fill_profiles(bike);
+    fill_chains(bike);
     fit_bracket(bike);
     fit_rings(bike);
     place_crank(bike);

@@ -237,7 +237,13 @@ def wrong_front(q, plan):
     return wrong[:5]
 
 
-def wrong_order(plan):
+def fast_enough(q, plan, ways):
+    now = plan["now"]["highest_m"]
+    fast = [way for way in ways if q.wish.get("highest_m_min") is not None or now is None or way["highest_m"] >= 0.6 * now]
+    return fast or ways
+
+
+def wrong_order(q, plan):
     ways = plan["builds"]
     picks = [way for way in ways if way["picks"]]
     rest = ways[len(picks):]
@@ -249,10 +255,11 @@ def wrong_order(plan):
     wrong += [] if keys == sorted(keys) else ["ties are not told by mass and lowest gear"]
     purposes = [purpose for way in picks for purpose in way["picks"]]
     wrong += [f"picked twice for {p}" for p in set(purposes) if purposes.count(p) > 1]
-    # Money and change are asked of ways with three drawbacks at most beyond what every way has; a range, of those with one.
+    # Money and change are asked of ways with three drawbacks at most beyond what every way has; a range, of those with one;
+    # both of ways that keep three fifths of the highest gear, where none was wished and there are such.
     fewest = min((len(way["drawbacks"]) for way in ways), default=0)
-    clean = [way for way in ways if len(way["drawbacks"]) <= fewest + 1]
-    decent = [way for way in ways if len(way["drawbacks"]) <= fewest + 3]
+    clean = fast_enough(q, plan, [way for way in ways if len(way["drawbacks"]) <= fewest + 1])
+    decent = fast_enough(q, plan, [way for way in ways if len(way["drawbacks"]) <= fewest + 3])
     open_mass = any(way["mass_g"] is None for way in ways)
     wrong += ["the lightest, though a mass is open"] if open_mass and "lightest" in purposes else []
     best = {"least_money": ("cost", decent), "least_change": ("changed", decent), "easiest_climbing": ("lowest_m", clean),
@@ -315,7 +322,7 @@ def wrong_plan(q, plan):
     if plan["front_size"] != len(plan["builds"]) or plan["complete"] is not True:
         wrong.append(f"{plan['front_size']} ways, {len(plan['builds'])} told, complete: {plan['complete']}")
     wrong += [] if ("because" in plan) == (plan["builds"] == []) else ["because"]
-    return wrong + wrong_front(q, plan) + wrong_order(plan) + wrong_rest(q, plan)
+    return wrong + wrong_front(q, plan) + wrong_order(q, plan) + wrong_rest(q, plan)
 
 
 def asked(bike, wish, *more, shop=SHOP):

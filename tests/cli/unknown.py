@@ -104,6 +104,21 @@ def check_plans():
         check_wheel(there, shop, wish)
 
 
+def check_likely():
+    """A pick fits where the bike is what it is taken for. (Of ways that are no picks some fit only where it is not.)"""
+    path = os.path.join(tap.ROOT, "docs", "examples", "first-answer.json")
+    plan, wrong = answer("plan", "plan", path, "--json", "--catalogue", SHOP, "--ways", "2000", status=0)
+    taken = {item["path"]: item["value"] for item in plan["assumed"]}
+
+    def likely(way):
+        return any(all(taken.get(path, value) in (value, None) or value is None for path, value in case.items()) for case in way["cases"])
+
+    picks = [way for way in plan["builds"] if way["picks"]]
+    wrong += [f"a pick for another bike: {way['cases']}" for way in picks if not way["certain"] and not likely(way)]
+    wrong += [] if len(picks) > 1 and not all(way["certain"] or likely(way) for way in plan["builds"]) else ["nothing to tell apart"]
+    tap.ok("plan: no pick leans on a bike other than it is taken for", wrong)
+
+
 def check_wheel(there, shop, wish):
     """Without the wheel no development is told, and none is made up."""
     document = load(bike_path("quillmoor-trail"))
@@ -133,5 +148,6 @@ check_bare()
 check_null()
 check_few()
 check_plans()
+check_likely()
 check_demo_open()
 tap.end()

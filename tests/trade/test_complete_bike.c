@@ -212,6 +212,21 @@ static void test_rings_that_are_shifted_between_are_not_wide_and_narrow(void **s
     assert_word(in(TRADE_SLOT_INNER_RING), TRADE_RING_PROFILE, TRADE_PROFILE_PLAIN, BASE_ASSUMED);
 }
 
+/* Chains for nine speeds and more are 2.18 mm wide inside, for eight 2.38 mm (Bicycle drive chain standard dimensions,
+ * BikeGremlin, web article). */
+static void test_a_ring_carries_chains_as_wide_inside_as_its_own(void **state) {
+    (void)state;
+    give_sprockets(made_in(&bike, TRADE_SLOT_CASSETTE), 9, 11, 34);
+    made_in(&bike, TRADE_SLOT_OUTER_RING);
+    complete();
+    const struct trade_value *chains = trade_get(in(TRADE_SLOT_OUTER_RING), TRADE_RING_CHAINS);
+    assert_int_equal(chains->known, BASE_ASSUMED);
+    assert_true(chains->words >> TRADE_CHAIN_FAMILY_NINE & 1);
+    assert_true(chains->words >> TRADE_CHAIN_FAMILY_TWELVE & 1);
+    assert_false(chains->words >> TRADE_CHAIN_FAMILY_UP_TO_8 & 1);
+    assert_false(chains->words >> TRADE_CHAIN_FAMILY_TWELVE_WIDE_INNER & 1);
+}
+
 static void test_rings_prove_their_places(void **state) {
     (void)state;
     uint64_t outer = 1u << TRADE_PLACE_OUTER, middle = 1u << TRADE_PLACE_MIDDLE, inner = 1u << TRADE_PLACE_INNER;
@@ -467,6 +482,7 @@ int main(void) {
         TEST(test_what_was_counted_goes_before_the_sprockets),
         TEST(test_a_lever_without_clicks_has_no_positions),
         TEST(test_rings_that_are_shifted_between_are_not_wide_and_narrow),
+        TEST(test_a_ring_carries_chains_as_wide_inside_as_its_own),
         TEST(test_rings_prove_their_places),
         TEST(test_rings_and_crank_are_bolted_on_each_other),
         TEST(test_a_measured_ring_wins_over_the_nominal_line),
