@@ -233,7 +233,8 @@ def plan(data):
     }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
     relief = {"anyOf": [
         held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}),
-        held({"catalogue": say("That no set of wishes helps, in words.", TEXT)})]}
+        held({"catalogue": say("That no set of wishes helps, in words.", TEXT)}),
+        held({"limit": say("That the search was not complete, and found none, in words.", TEXT)})]}
     assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
                     "value": say("What it is taken as, in the property's unit, or a word.", {"type": ["number", "string", "array"]})})
     lacking = held({"id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)})
@@ -241,7 +242,7 @@ def plan(data):
         "builds": say("The picks first, in rising cost; then the others, in rising cost.", listed(named("build"))),
         "front_size": say("How many ways there are in all.", COUNT),
         "objectives": say("What was compared.", listed({"enum": OBJECTIVES}, uniqueItems=True, minItems=1)),
-        "complete": say("The search saw every way.", BOOL),
+        "complete": say("The search saw every way. False: the ways are those of the front that hang on nothing, or none.", BOOL),
         "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
         "now": say("The bike as it stands.", held({
             "lowest_m": say("Development of its lowest gear, m.", or_null(POSITIVE)),
@@ -340,7 +341,8 @@ def version(data):
 def case(data):
     return "case.json of a saved case: what was asked", held({
         "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan"]}),
-        "ways": say("Of plan: how many ways at most.", TEETH), "why": say("Of plan: with every joint of every way.", BOOL),
+        "ways": say("Of plan: how many ways at most.", TEETH),
+        "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH), "why": say("Of plan: with every joint of every way.", BOOL),
         "version": say("Of the program that saved it.", TEXT)}, optional=["ways", "why", "version"], additionalProperties=False)
 
 

@@ -186,8 +186,11 @@ void app_fit(struct app_reply *reply, const struct app_world *world, const struc
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
 static enum base_status make_plan(struct app_plan_shown *shown, struct plan **plan, const struct app_loaded *loaded) {
-    const struct plan_question question = {
-        .bike = &loaded->bike, .wish = &loaded->wish, .shop = &loaded->shop, .catalogue = &loaded->catalogue};
+    const struct plan_question question = {.bike = &loaded->bike,
+                                           .wish = &loaded->wish,
+                                           .shop = &loaded->shop,
+                                           .catalogue = &loaded->catalogue,
+                                           .limit_bytes = (size_t)loaded->request->memory_mib << 20};
     enum base_status status = plan_new(plan, &question);
     if (status != BASE_OK) {
         return status;
@@ -195,7 +198,7 @@ static enum base_status make_plan(struct app_plan_shown *shown, struct plan **pl
     shown->plan = *plan;
     shown->why = loaded->request->why;
     status = plan_keep_rings(&shown->keep_found, &shown->keep, *plan);
-    if (status == BASE_OK && (*plan)->n_ways == 0) {
+    if (status == BASE_OK && (*plan)->n_ways == 0 && (*plan)->complete) {
         status =
             plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
     }
@@ -210,7 +213,7 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     enum base_status status = shown ? make_plan(shown, &plan, loaded) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         shown->shop_label = loaded->request->catalogue;
-        reply->status = plan->n_ways > 0 ? APP_DONE : APP_NO;
+        reply->status = plan->n_ways > 0 ? APP_DONE : plan->complete ? APP_NO : APP_FAILED;
         if (loaded->request->json) {
             app_json_plan(&reply->out, shown, loaded->request->ways);
         } else {

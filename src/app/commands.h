@@ -29,8 +29,9 @@ struct app_request {
     const char *save_case; /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
     bool json;
-    bool why;      /* plan: every joint of every way */
-    unsigned ways; /* plan: how many ways at most, picks first */
+    bool why;            /* plan: every joint of every way */
+    unsigned ways;       /* plan: how many ways at most, picks first */
+    unsigned memory_mib; /* plan: the most memory that a search may take; 0: what the planner takes by itself */
     struct app_style style;
 };
 

@@ -145,6 +145,9 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
     app_json_key_text(&out, "command", request->command);
     if (request->catalogue) {
         app_json_key_int(&out, "ways", request->ways);
+        if (request->memory_mib > 0) {
+            app_json_key_int(&out, "memory_mib", request->memory_mib);
+        }
         app_json_key_bool(&out, "why", request->why);
     }
     app_json_key_text(&out, "version", CHAINWRIGHT_VERSION);

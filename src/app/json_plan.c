@@ -237,7 +237,8 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     }
     if (shown->n_reliefs == 0) {
         format_out_object(out);
-        app_json_key_text(out, "catalogue", explain_message("plan.none-at-all"));
+        app_json_key_text(out, plan->complete ? "catalogue" : "limit",
+                          explain_message(plan->complete ? "plan.none-at-all" : "plan.none-in-limit"));
         format_out_object_end(out);
     }
     format_out_array_end(out);

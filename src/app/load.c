@@ -306,12 +306,9 @@ bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, e
         }
         reply->status = APP_BAD_INPUT;
         return true;
+    case BASE_LIMIT:
     case BASE_NO_MEMORY:
         base_buffer_text(&reply->err, "chainwright: memory is spent. Close other programs, or split the catalogue.\n");
-        break;
-    case BASE_LIMIT:
-        base_buffer_text(&reply->err, "chainwright: the plan is larger than its limit. Narrow the wish: a budget, the "
-                                      "sprockets, or slots to keep.\n");
         break;
     case BASE_SYSTEM:
         base_buffer_text(&reply->err, "chainwright: ");

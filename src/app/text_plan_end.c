@@ -25,9 +25,11 @@ static void put_front(struct app_plan_page *p) {
         explain_tell(&text, "end.all-ways", explain_buffered(&objectives), explain_count((int64_t)p->plan->n_ways));
         base_buffer_text(&text, " ");
     }
-    explain_tell(&text, p->plan->complete ? "end.complete" : "end.cut",
-                 explain_count((int64_t)p->plan->question.catalogue->n_all),
-                 explain_spelt((int64_t)p->plan->n_left_out));
+    if (p->plan->complete || p->plan->n_ways > 0) {
+        explain_tell(&text, p->plan->complete ? "end.complete" : "end.cut",
+                     explain_count((int64_t)p->plan->question.catalogue->n_all),
+                     explain_spelt((int64_t)p->plan->n_left_out));
+    }
     app_end_paragraph(&p->page, &text);
     base_buffer_clear(&objectives);
 }

@@ -15,8 +15,9 @@ enum cli_option {
     CLI_WAYS = 8,
     CLI_WHY = 16,
     CLI_SAVE_CASE = 32,
-    CLI_BIKE = 64,          /* --bike FILE; commands about one bike take it as an argument instead */
-    CLI_MAY_CATALOGUE = 128 /* --catalogue FOLDER, where an answer does not need it */
+    CLI_BIKE = 64,           /* --bike FILE; commands about one bike take it as an argument instead */
+    CLI_MAY_CATALOGUE = 128, /* --catalogue FOLDER, where an answer does not need it */
+    CLI_MEMORY = 256
 };
 
 struct cli_command {

@@ -27,6 +27,7 @@ static const struct option options[] = {
     {CLI_WISH, "--wish", "FILE"},
     {CLI_BIKE, "--bike", "FILE"},
     {CLI_WAYS, "--ways", "N"},
+    {CLI_MEMORY, "--memory", "MIB"},
     {CLI_WHY, "--why", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
     {CLI_JSON, "--json", NULL},
@@ -36,6 +37,7 @@ static const struct option options[] = {
 /* Options without which a command can't answer. */
 #define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
+#define MEMORY_MOST 1048576
 
 void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
@@ -93,9 +95,17 @@ static const struct cli_command *find_command(const char *name) {
     return NULL;
 }
 
+static bool take_number(unsigned *out, const char *value, int64_t most) {
+    int64_t number;
+    if (base_integer_read(&number, base_slice_of(value), 1, most) != BASE_OK) {
+        return false;
+    }
+    *out = (unsigned)number;
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
 static bool take(struct app_request *request, unsigned bit, const char *value) {
-    int64_t ways;
     switch (bit) {
     case CLI_JSON:
         request->json = true;
@@ -117,11 +127,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         request->save_case = value;
         break;
     case CLI_WAYS:
-        if (base_integer_read(&ways, base_slice_of(value), 1, WAYS_MOST) != BASE_OK) {
-            return false;
-        }
-        request->ways = (unsigned)ways;
-        break;
+        return take_number(&request->ways, value, WAYS_MOST);
+    case CLI_MEMORY:
+        return take_number(&request->memory_mib, value, MEMORY_MOST);
     default:
         return false;
     }

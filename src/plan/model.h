@@ -85,6 +85,7 @@ struct plan_model {
     int32_t cap;
     int32_t lowest_most, highest_least; /* bounds of the wish, 0.1 mm; INT32_MAX and 0 without */
     bool open_mass; /* of the ways whose change of mass is open, and no others; false: of those where it is known */
+    bool certain;   /* only ways that fit in every case and hang on nothing */
     bool failed;    /* memory was spent */
 };
 

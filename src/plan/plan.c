@@ -22,9 +22,14 @@ static void fill_wish(struct plan *plan) {
     plan->wish.lowest_m_max = plan->now_values.lowest / 10000.0;
 }
 
-/* Searches for one number of rings, among the ways whose change of mass is open or among the others, and adds what nothing
- * beats to plan->ways. */
-static enum base_status search_once(struct plan *plan, size_t *room, bool open_mass) {
+/* Which ways one search looks for. */
+struct scope {
+    bool open_mass; /* those whose change of mass is open, or the others */
+    bool certain;   /* only those that fit in every case and hang on nothing */
+};
+
+/* Searches for one number of rings and adds what nothing beats to plan->ways. */
+static enum base_status search_once(struct plan *plan, size_t *room, struct scope scope) {
     struct base_budget budget = {.limit = plan->question.limit_bytes ? plan->question.limit_bytes : PLAN_LIMIT_BYTES};
     struct base_arena arena;
     struct plan_found *found = NULL;
@@ -33,7 +38,8 @@ static enum base_status search_once(struct plan *plan, size_t *room, bool open_m
     struct plan_model *model = base_arena_alloc(&arena, 1, sizeof *model);
     enum base_status status = model ? plan_model_init(model, plan, &arena) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
-        model->open_mass = open_mass;
+        model->open_mass = scope.open_mass;
+        model->certain = scope.certain;
         status = plan_search(&found, &n, model);
     }
     if (status == BASE_OK) {
@@ -43,22 +49,41 @@ static enum base_status search_once(struct plan *plan, size_t *room, bool open_m
     return status == BASE_NO_MEMORY && budget.refused ? BASE_LIMIT : status;
 }
 
-enum base_status plan_work_out(struct plan *plan) {
+/* Must ways whose change of mass is open be told apart? */
+static bool by_open_mass(const struct plan *plan) {
+    return (plan->wish.objectives >> TRADE_MASS & 1) && plan_mass_may_be_open(plan);
+}
+
+static enum base_status search_all(struct plan *plan, bool certain) {
     unsigned wished = plan->wish.rings;
-    bool open_masses = (plan->wish.objectives >> TRADE_MASS & 1) && plan_mass_may_be_open(plan);
     size_t room = 0;
     enum base_status status = BASE_OK;
+    plan->ways = NULL;
+    plan->n_ways = 0;
     for (unsigned rings = wished ? wished : 1; rings <= (wished ? wished : 3) && status == BASE_OK; rings++) {
         plan->wish.rings = rings;
-        status = search_once(plan, &room, false);
-        if (status == BASE_OK && open_masses) {
-            status = search_once(plan, &room, true);
+        status = search_once(plan, &room, (struct scope){false, certain});
+        if (status == BASE_OK && by_open_mass(plan)) {
+            status = search_once(plan, &room, (struct scope){true, certain});
         }
     }
     plan->wish.rings = wished;
+    return status;
+}
+
+/* Nothing that is less than certain beats a way that is, so that the certain ones are a part of the front of their own. */
+enum base_status plan_work_out(struct plan *plan) {
+    enum base_status status = search_all(plan, false);
+    plan->complete = status == BASE_OK;
+    if (status == BASE_LIMIT) {
+        status = search_all(plan, true);
+    }
+    if (status == BASE_LIMIT) {
+        plan->n_ways = 0;
+        status = BASE_OK;
+    }
     if (status == BASE_OK) {
-        plan_settle_front(plan, wished == 0 || open_masses);
-        plan->complete = true;
+        plan_settle_front(plan, plan->wish.rings == 0 || by_open_mass(plan));
     }
     return status;
 }

@@ -93,7 +93,7 @@ struct plan {
     size_t n_ways;
     size_t picks[PLAN_PURPOSES]; /* indexes of the ways that are picks, in rising cost */
     size_t n_picks;              /* at most 5 */
-    bool complete;               /* false: a limit was reached before the end */
+    bool complete; /* false: limit_bytes was reached; the ways are those of the front that are certain, or none */
 
     const char *drawbacks[PLAN_DRAWBACKS_MAX]; /* codes, "rule.reason" */
     size_t n_drawbacks;
@@ -105,8 +105,8 @@ struct plan {
     size_t n_left_out;
 };
 
-/* Plans. BASE_OK with n_ways 0 when nothing fits; BASE_NO_MEMORY; BASE_LIMIT when limit_bytes was reached.
- * *out is owned by the caller: plan_free. */
+/* Plans. BASE_OK with n_ways 0 when nothing fits, or when limit_bytes is too little for the certain ways too (not complete);
+ * BASE_NO_MEMORY. *out is owned by the caller: plan_free. */
 enum base_status plan_new(struct plan **out, const struct plan_question *question) BASE_CHECKED;
 void plan_free(struct plan *plan);
 

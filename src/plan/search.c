@@ -101,7 +101,7 @@ static bool take_answer(struct plan_searching *s, uint32_t *gathered, uint32_t a
         return true;
     }
     const struct plan_outcome *outcome = plan_intern_at(&s->model->outcomes, answer);
-    if (!outcome->allowed) {
+    if (!outcome->allowed || (s->model->certain && (outcome->cases != 0 || outcome->hangs != 0))) {
         return false;
     }
     plan_put_two_words(&gathered[PLAN_G_DRAWBACKS], plan_two_words(&gathered[PLAN_G_DRAWBACKS]) | outcome->drawbacks);

@@ -43,7 +43,7 @@ struct plan_found {
     int32_t tenths, changed;       /* likewise */
 };
 
-/* All results in model->arena; dominated ones may still be among them. BASE_NO_MEMORY, BASE_LIMIT. */
+/* All results in model->arena; dominated ones may still be among them. BASE_NO_MEMORY. */
 enum base_status plan_search(struct plan_found **out, size_t *n, struct plan_model *model) BASE_CHECKED;
 
 #endif

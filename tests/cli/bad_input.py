@@ -242,6 +242,8 @@ USAGE = [
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--ways", "-3"],
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--ways", "many"],
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--ways", "99999999999999999999"],
+    ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "0"],
+    ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "1.5"],
     ["plan", "-", "--catalogue", running.SHOP, "--wish", "-"], ["explain"], ["explain", "no-such-thing"],
     ["parts", "gears", "--catalogue", running.SHOP], ["parts"], ["check-data"], ["help", "frobnicate"], ["version", "x"],
 ]

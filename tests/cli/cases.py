@@ -27,6 +27,7 @@ def arguments_of(folder):
     words += ["--catalogue", shop] if asked["command"] == "plan" else []
     words += ["--wish", wish] if wish else []
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
+    words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
     return words + (["--why"] if asked.get("why") else [])
 
 

@@ -104,6 +104,23 @@ def check_plans():
         check_wheel(there, shop, wish)
 
 
+def check_memory():
+    """Too little memory for all ways: those with nothing left to measure, as in the whole plan; for less, none, and it is said."""
+    def plan_in(mib, status):
+        asked = ["plan", bike_path("wren-24"), "--json", "--catalogue", SHOP, "--ways", "100000"]
+        return answer("plan", *asked, *(["--memory", str(mib)] if mib else []), status=status)
+
+    def certain(plan):
+        return [{key: way[key] for key in way if key != "picks"} for way in sorted(plan["builds"], key=lambda way: str(way["parts"]))
+                if way["certain"]]
+    (whole, wrong), (part, more), (none, most) = plan_in(None, 0), plan_in(16, 0), plan_in(1, 4)
+    wrong += more + most + ([] if whole["complete"] and not part["complete"] and not none["complete"] else ["complete"])
+    wrong += [] if 0 < part["front_size"] < whole["front_size"] and certain(part) == certain(whole) else ["another part of the front"]
+    wrong += [] if len(certain(part)) == part["front_size"] else ["less than certain"]
+    wrong += [] if none["builds"] == [] and "limit" in none["because"][0] else [none["because"]]
+    tap.ok("plan: what little memory allows is a part of the whole, and said to be one", wrong)
+
+
 def check_likely():
     """A pick fits where the bike is what it is taken for. (Of ways that are no picks some fit only where it is not.)"""
     path = os.path.join(tap.ROOT, "docs", "examples", "first-answer.json")
@@ -149,5 +166,6 @@ check_null()
 check_few()
 check_plans()
 check_likely()
+check_memory()
 check_demo_open()
 tap.end()

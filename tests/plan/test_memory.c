@@ -97,20 +97,39 @@ static void one_failed_allocation_is_never_overlooked(void **state) {
 
 /* --- limits -------------------------------------------------------------------------------------------------------- */
 
-/* A plan within so many bytes: whole, or none and told why. False when it was none. */
+/* Is the plan nothing, or all ways of the whole one that are certain? */
+static bool certain_part(const struct plan *plan, const struct plan *whole) {
+    size_t n = 0;
+    for (size_t i = 0; i < whole->n_ways && plan->n_ways > 0; i++) {
+        struct brute_way x, y;
+        if (!whole->ways[i].certain) {
+            continue;
+        }
+        if (n == plan->n_ways) {
+            return false;
+        }
+        brute_of_plan(&x, whole, &whole->ways[i]);
+        brute_of_plan(&y, plan, &plan->ways[n++]);
+        if (brute_difference(&x, &y)) {
+            return false;
+        }
+    }
+    return n == plan->n_ways;
+}
+
+static unsigned parts; /* plans that had a part of their ways */
+
+/* A plan within so many bytes: whole, or that part of it which is certain, or nothing. False when it was not whole. */
 static bool within(const struct plan_question *question, const struct plan *whole, size_t bytes) {
     struct plan_question small = *question;
     struct plan *plan = NULL;
     small.limit_bytes = bytes;
-    enum base_status status = plan_new(&plan, &small);
-    if (status != BASE_OK) {
-        assert_int_equal(status, BASE_LIMIT);
-        assert_null(plan);
-        return false;
-    }
-    assert_true(plan->complete && same(plan, whole));
+    assert_int_equal(plan_new(&plan, &small), BASE_OK);
+    bool complete = plan->complete;
+    assert_true(complete ? same(plan, whole) : certain_part(plan, whole));
+    parts += !complete && plan->n_ways > 0;
     plan_free(plan);
-    return true;
+    return complete;
 }
 
 static void check_limits(const struct plan_question *question, const struct plan *whole) {
@@ -126,7 +145,9 @@ static void check_limits(const struct plan_question *question, const struct plan
 
 static void a_limit_ends_a_plan_or_leaves_it_whole(void **state) {
     (void)state;
+    parts = 0;
     on_each_world(check_limits);
+    assert_true(parts > 0);
 }
 
 /* Larger shops, with from 67 to 267 ways. */
