@@ -102,24 +102,18 @@ struct sorted {
 static int compare_sorted(const void *x, const void *y) {
     const struct sorted *s = x, *t = y;
     const struct plan_found *a = s->found, *b = t->found;
-    int by_cost = order(a->label.cost, b->label.cost);
-    int by[] = {s->by_cost ? by_cost : 0,
-                order(a->label.mass, b->label.mass),
-                order(a->lowest, b->lowest),
-                order(b->counted, a->counted),
-                order(a->line, b->line),
-                order(a->tenths, b->tenths),
-                order(a->changed, b->changed),
-                order(s->n_drawbacks, t->n_drawbacks),
-                order(s->n_hangs, t->n_hangs),
-                order(t->n_cases, s->n_cases),
-                by_cost};
-    for (size_t i = 0; i < sizeof by / sizeof by[0]; i++) {
-        if (by[i] != 0) {
-            return by[i];
-        }
-    }
-    return memcmp(a->rank, b->rank, sizeof a->rank);
+    int by = s->by_cost ? order(a->label.cost, b->label.cost) : 0;
+    by = by ? by : order(a->label.mass, b->label.mass);
+    by = by ? by : order(a->lowest, b->lowest);
+    by = by ? by : order(b->counted, a->counted);
+    by = by ? by : order(a->line, b->line);
+    by = by ? by : order(a->tenths, b->tenths);
+    by = by ? by : order(a->changed, b->changed);
+    by = by ? by : order(s->n_drawbacks, t->n_drawbacks);
+    by = by ? by : order(s->n_hangs, t->n_hangs);
+    by = by ? by : order(t->n_cases, s->n_cases);
+    by = by ? by : order(a->label.cost, b->label.cost);
+    return by ? by : memcmp(a->rank, b->rank, sizeof a->rank);
 }
 
 /* Is one kind of result as good as the other? */
@@ -216,12 +210,21 @@ static bool look_on(struct growing *front, uint32_t kind) {
     return true;
 }
 
-static bool is_beaten(const struct growing *front, const struct sorted *result) {
-    const struct numbers *kinds = &front->kept[result->kind].as_good;
+/* What has beaten one result is tried first on the next: neighbours in the order are mostly beaten by the same. */
+static void move_up(struct numbers *list, size_t i) {
+    uint32_t number = list->at[i];
+    list->at[i] = list->at[i / 2];
+    list->at[i / 2] = number;
+}
+
+static bool is_beaten(struct growing *front, const struct sorted *result) {
+    struct numbers *kinds = &front->kept[result->kind].as_good;
     for (size_t k = 0; k < kinds->n; k++) {
-        const struct numbers *results = &front->kept[kinds->at[k]].results;
+        struct numbers *results = &front->kept[kinds->at[k]].results;
         for (size_t i = 0; i < results->n; i++) {
             if (found_as_good(front->sorted[results->at[i]].found, result->found)) {
+                move_up(results, i);
+                move_up(kinds, k);
                 return true;
             }
         }
