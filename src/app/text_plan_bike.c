@@ -5,12 +5,18 @@
 
 #define TEXT 22 /* where the text of a row begins */
 
+static const char *counted(const struct explain_counts *counts) {
+    if (counts->rings == 0) {
+        return counts->sprockets > 0 ? "bike.sprockets" : "bike.nothing-counted";
+    }
+    return counts->sprockets > 0 ? "bike.rings-and-sprockets" : "bike.rings";
+}
+
 static void put_counts(struct app_plan_page *p) {
     struct explain_counts counts = explain_count_bike(p->bike);
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    explain_tell(&text, counts.sprockets > 0 ? "bike.rings-and-sprockets" : "bike.rings", explain_spelt(counts.rings),
-                 explain_spelt((int64_t)counts.sprockets));
+    explain_tell(&text, counted(&counts), explain_spelt(counts.rings), explain_spelt((int64_t)counts.sprockets));
     base_buffer_text(&text, " ");
     explain_tell(&text, "bike.parts", explain_count(counts.parts));
     base_buffer_text(&text, ", ");
