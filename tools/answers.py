@@ -342,8 +342,9 @@ def case(data):
     return "case.json of a saved case: what was asked", held({
         "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan"]}),
         "ways": say("Of plan: how many ways at most.", TEETH),
-        "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH), "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["ways", "why", "version"], additionalProperties=False)
+        "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
+        "why": say("Of plan: with every joint of every way.", BOOL),
+        "version": say("Of the program that saved it.", TEXT)}, optional=["ways", "memory_mib", "why", "version"], additionalProperties=False)
 
 
 MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "refused": refused,
