@@ -170,10 +170,11 @@ static void overrule(struct fit_finding *out, const struct trade_bike *bike, con
     out->drawbacks |= (uint16_t)(1u << out->verdict.reason);
 }
 
-void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
-                      const struct trade_bike *bike, const struct fit_cases *cases) {
-    bool clash[COMBINATIONS_MAX] = {false}, occurs[COMBINATIONS_MAX];
-    unsigned n_clash = 0;
+/* doubtful: a drawback that only some of the cases have is an answer that waits for a measurement. */
+static void judge_combinations(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                               const struct trade_bike *bike, const struct fit_cases *cases, bool doubtful) {
+    bool clash[COMBINATIONS_MAX] = {false}, drawback[COMBINATIONS_MAX] = {false}, occurs[COMBINATIONS_MAX];
+    unsigned n_clash = 0, n_drawback = 0, n = 0;
     memset(out, 0, sizeof *out);
     out->rule = rule;
     out->verdict = fit_silent();
@@ -194,7 +195,10 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
         }
         struct fit_verdict verdict = judge_one(rule, in, &varied, cases, c);
         clash[c] = verdict.kind == FIT_CLASH;
+        drawback[c] = verdict.kind == FIT_DRAWBACK;
         n_clash += clash[c];
+        n_drawback += drawback[c];
+        n++;
         if (verdict.kind == FIT_DRAWBACK) {
             out->drawbacks |= (uint16_t)(1u << verdict.reason);
         }
@@ -206,12 +210,19 @@ void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, cons
             out->verdict = verdict;
         }
     }
-    if (n_clash == 0) {
-        return;
+    if (n_clash > 0) {
+        spread(&out->cases, &varied, clash, cases);
+        out->conditional = !fit_no_case(&out->cases);
+        overrule(out, bike, cases);
+    } else if (doubtful && n_drawback > 0 && n_drawback < n && !out->hangs) {
+        spread(&out->cases, &varied, drawback, cases);
+        out->conditional = true;
     }
-    spread(&out->cases, &varied, clash, cases);
-    out->conditional = !fit_no_case(&out->cases);
-    overrule(out, bike, cases);
+}
+
+void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                      const struct trade_bike *bike, const struct fit_cases *cases) {
+    judge_combinations(out, rule, in, bike, cases, false);
 }
 
 /* What must be measured for a conditional answer. */
@@ -244,7 +255,7 @@ void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const 
             in.dim[i] = (int8_t)fit_dim_of(cases, subject >= FIT_NOW ? subject - FIT_NOW : subject, read->property);
         }
     }
-    fit_judge_inputs(out, rule, &in, bike, cases);
+    judge_combinations(out, rule, &in, bike, cases, as_it_stands);
     ask_for_deciding(out, cases);
 }
 

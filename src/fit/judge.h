@@ -103,11 +103,11 @@ struct fit_inputs {
 struct fit_finding {
     const struct fit_rule *rule;
     struct fit_verdict verdict; /* FIT_SILENT: the rule does not apply. Else the worst over the cases */
-    bool conditional;           /* it clashes in some cases and not in others */
-    struct fit_case_set cases;  /* in which it does not clash */
-    uint16_t drawbacks;         /* bit set of reasons: drawbacks in some case that is left */
-    bool hangs;                 /* a value that is needed is open and has no usual values */
-    uint8_t ask_subject;        /* conditional or hangs: whose property must be measured */
+    bool conditional; /* it clashes in some cases and not in others; judged as it stands, a drawback does too */
+    struct fit_case_set cases; /* in which it does not */
+    uint16_t drawbacks;        /* bit set of reasons: drawbacks in some case that is left */
+    bool hangs;                /* a value that is needed is open and has no usual values */
+    uint8_t ask_subject;       /* conditional or hangs: whose property must be measured */
     uint16_t ask_property;
     bool asks_now;         /* it is a property of the part on the bike, whatever the build has in that slot */
     enum base_known known; /* the weakest of the values that it read */
