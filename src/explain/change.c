@@ -33,6 +33,9 @@ static void try_old(struct tried *out, const struct plan *plan, const struct pla
     out->slot = slot;
     out->build = way->build;
     out->build.at[slot] = plan->now.at[slot];
+    if (slot == TRADE_SLOT_REAR_WHEEL) {
+        out->build.at[TRADE_SLOT_FREEHUB_BODY] = plan->now.at[TRADE_SLOT_FREEHUB_BODY]; /* goes with its hub */
+    }
     for (size_t k = 0; k < TRADE_KINDS; k++) {
         unknown[k] = NAN;
     }

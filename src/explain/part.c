@@ -101,6 +101,8 @@ static void put_rear_wheel(struct explain_pieces *p) {
     explain_piece_value(p, TRADE_REAR_WHEEL_KIND, NULL);
     if (!of_bike(p)) {
         explain_piece_value(p, TRADE_REAR_WHEEL_BEAD_SEAT_MM, "part.bead-seat");
+        explain_piece_value(p, TRADE_REAR_WHEEL_COMES_WITH_BODY, "part.comes-with-body");
+        explain_piece_value(p, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, NULL);
     }
     explain_piece_if(p, TRADE_REAR_WHEEL_BODY_FIXED, TRADE_YES_NO_YES, "part.body-fixed");
     if (of_bike(p)) {

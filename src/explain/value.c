@@ -25,8 +25,9 @@ const char *explain_unit(enum trade_property property) { return explain_unit_of(
 /* Lengths that come in a few sizes, which are mostly whole. */
 static bool is_size(enum trade_property property) {
     static const enum trade_property sizes[] = {
-        TRADE_CASSETTE_CLASS_MM,   TRADE_FREEHUB_BODY_LENGTH_MM, TRADE_RING_OFFSET_MM,        TRADE_FRAME_RECESS_MM,
-        TRADE_WHEEL_TYRE_WIDTH_MM, TRADE_FRAME_NEW_LINE_LOW_MM,  TRADE_FRAME_NEW_LINE_HIGH_MM};
+        TRADE_CASSETTE_CLASS_MM,     TRADE_FREEHUB_BODY_LENGTH_MM, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM,
+        TRADE_RING_OFFSET_MM,        TRADE_FRAME_RECESS_MM,        TRADE_WHEEL_TYRE_WIDTH_MM,
+        TRADE_FRAME_NEW_LINE_LOW_MM, TRADE_FRAME_NEW_LINE_HIGH_MM};
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
         if (sizes[i] == property) {
             return true;

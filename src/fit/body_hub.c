@@ -2,17 +2,17 @@
 /*
  * Freehub body on hub. Bodies are the hub maker's own: a family of splines alone decides nothing.
  *
- * The body that stands on a hub stays with it; another hub needs a body of its own. A new body fits a hub that lists its
- * splines among the bodies sold for it: the body of the catalogue stands for the hub maker's one with these splines, and
- * a new wheel is taken with the body that is chosen beside it.
+ * The body that stands on a hub stays with it; another hub needs a body of its own, unless it is sold with one. A new
+ * body fits a hub that lists its splines among the bodies sold for it: the body of the catalogue stands for the hub
+ * maker's one with these splines, and a new wheel is taken with the body that is chosen beside it.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
 
 #include <math.h>
 
-enum { SPLINE, LENGTH, STAYS, HAD, WHEEL_STAYS, KIND, BODIES, FIXED, LONG_TOO, READS };
-enum { FITS, THREAD, MISSING, OLD_BODY, FIXED_ON, OTHER, LONG, ASK };
+enum { SPLINE, LENGTH, STAYS, HAD, WHEEL_STAYS, KIND, BODIES, FIXED, LONG_TOO, OWN_BODY, READS };
+enum { FITS, THREAD, MISSING, OLD_BODY, FIXED_ON, OTHER, LONG, ASK, WITH_WHEEL };
 
 /* The longest nine-key body of the table: the one that not every hub takes. */
 static double long_body_mm(void) {
@@ -67,11 +67,24 @@ static struct fit_verdict judge_new(const struct fit_values *v) {
     return fit_word(v, SPLINE) == TRADE_SPLINE_NINE_KEY ? judge_long(v) : with_spline(FIT_FITS, FITS, v);
 }
 
+/* No body is chosen: none is wanted, there was none, or the new wheel brings one. */
+static struct fit_verdict judge_none(const struct fit_values *v, bool threaded) {
+    bool wheel_stays = fit_stays(v, WHEEL_STAYS);
+    if (threaded || (wheel_stays && !fit_there(v, HAD))) {
+        return fit_silent();
+    }
+    if (wheel_stays || !fit_known(v, OWN_BODY)) {
+        return fit_say(FIT_CLASH, MISSING);
+    }
+    struct fit_verdict out = fit_say(FIT_FITS, WITH_WHEEL);
+    fit_add_word(&out, TRADE_DOMAIN_SPLINE, fit_word(v, OWN_BODY));
+    return out;
+}
+
 static struct fit_verdict judge(const struct fit_values *v) {
     bool threaded = fit_word(v, KIND) == TRADE_HUB_KIND_THREADED, wheel_stays = fit_stays(v, WHEEL_STAYS);
     if (!fit_has(v, SPLINE)) {
-        bool as_now = wheel_stays && !fit_there(v, HAD);
-        return threaded || as_now ? fit_silent() : fit_say(FIT_CLASH, MISSING);
+        return judge_none(v, threaded);
     }
     if (fit_stays(v, STAYS) && wheel_stays) {
         return fit_silent();
@@ -96,6 +109,7 @@ const struct fit_rule fit_body_hub = {
             /* of the hub that stays, the only one that matters: where nobody has looked, there are cases of it */
             [FIXED] = FIT_READ(FIT_NOW + TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_BODY_FIXED, FIT_EMPTY_OK),
             [LONG_TOO] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_LONG_BODY, FIT_OPTIONAL),
+            [OWN_BODY] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, FIT_OPTIONAL),
         },
     .n_reads = READS,
     .reasons =
@@ -108,6 +122,7 @@ const struct fit_rule fit_body_hub = {
             [OTHER] = "body-hub.other",
             [LONG] = "body-hub.long",
             [ASK] = "body-hub.ask",
+            [WITH_WHEEL] = "body-hub.with-wheel",
         },
     .judge = judge,
     .source = "common practice; The weird compatibility of 11-speed hubs, Rookie Journal",

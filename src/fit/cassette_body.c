@@ -5,6 +5,8 @@
  *
  * Which length of body a cassette fills without a spacer is the cassette's own property, never guessed from its number
  * of sprockets. What it always needs behind it comes on top of what a longer body needs.
+ *
+ * Where no body is chosen beside a new wheel, the cassette goes on the one that the wheel is sold with.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
@@ -27,6 +29,9 @@ enum {
     SPACER,
     SPACER_NOW,
     HUB,
+    WHEEL_STAYS,
+    OWN_BODY, /* of a new wheel: the body that it is sold with */
+    OWN_LENGTH,
     READS
 };
 enum { FITS, BEHIND, ON_THREAD, MANY, THREAD, FREEWHEEL, SPLINES, SHEET, LENGTH, SPACER_OFF, SMALL, ASK };
@@ -36,8 +41,19 @@ static bool near(double a, double b, enum trade_limit tolerance) { return fabs(a
 /* The two stand on the bike together. */
 static bool together(const struct fit_values *v) { return fit_stays(v, STAYS) && fit_stays(v, BODY_STAYS); }
 
+/* The read that holds the body's splines. */
+static unsigned body_read(const struct fit_values *v) { return fit_has(v, BODY_SPLINE) ? BODY_SPLINE : OWN_BODY; }
+
+/* Is there a body, in its slot or on a new wheel? */
+static bool has_body(const struct fit_values *v) {
+    return fit_has(v, BODY_SPLINE) || (!fit_stays(v, WHEEL_STAYS) && fit_known(v, OWN_BODY));
+}
+
 /* The read that holds the body's length. */
 static unsigned length_read(const struct fit_values *v) {
+    if (!fit_has(v, BODY_SPLINE)) {
+        return OWN_LENGTH;
+    }
     return fit_stays(v, BODY_STAYS) && fit_has(v, LENGTH_NOW) ? LENGTH_NOW : BODY_LENGTH;
 }
 
@@ -67,7 +83,8 @@ static bool row_holds(const struct trade_spline_fits_row *row, const struct fit_
     bool length = isnan(row->body_mm) ||
                   (fit_known(v, read) && near(row->body_mm, fit_number(v, read), TRADE_LIMIT_BODY_LENGTH_TOLERANCE_MM));
     bool speeds = row->speeds < 0 || (fit_known(v, SPEEDS) && fit_count(v, SPEEDS) == row->speeds);
-    return row->cassette_spline == (int)spline && row->body_spline == (int)fit_word(v, BODY_SPLINE) && length && speeds;
+    return row->cassette_spline == (int)spline && row->body_spline == (int)fit_word(v, body_read(v)) && length &&
+           speeds;
 }
 
 /* The row for splines of the cassette, one that names the speeds before one that does not; NULL: they don't slide on. */
@@ -109,7 +126,7 @@ static bool has_lengths(unsigned spline) {
 static const struct trade_body_spacers_row *spacer_row(const struct fit_values *v) {
     for (size_t i = 0; i < trade_body_spacers_n; i++) {
         const struct trade_body_spacers_row *row = &trade_body_spacers[i];
-        if (row->spline == (int)fit_word(v, BODY_SPLINE) &&
+        if (row->spline == (int)fit_word(v, body_read(v)) &&
             near(row->class_mm, fit_number(v, CLASS), TRADE_LIMIT_BODY_LENGTH_TOLERANCE_MM) &&
             near(row->body_mm, fit_number(v, length_read(v)), TRADE_LIMIT_BODY_LENGTH_TOLERANCE_MM)) {
             return row;
@@ -138,7 +155,7 @@ static struct fit_verdict judge_spacer(const struct fit_values *v, double low, d
 static struct fit_verdict judge_length(const struct fit_values *v, const struct trade_spline_fits_row *slide) {
     double own = fit_known(v, OWN_SPACER) ? fit_number(v, OWN_SPACER) : 0.0,
            extra = isnan(slide->behind_mm) ? 0.0 : slide->behind_mm;
-    if (!has_lengths(fit_word(v, BODY_SPLINE)) || !isnan(slide->body_mm)) {
+    if (!has_lengths(fit_word(v, body_read(v))) || !isnan(slide->body_mm)) {
         return judge_spacer(v, own + extra, own + extra);
     }
     if (!fit_known(v, CLASS) || !fit_known(v, length_read(v))) {
@@ -166,7 +183,7 @@ static int least_teeth(const struct fit_values *v) {
     }
     for (size_t i = 0; i < trade_bodies_n; i++) {
         const struct trade_bodies_row *row = &trade_bodies[i];
-        if (row->spline == (int)fit_word(v, BODY_SPLINE) && row->mark != TRADE_MARK_MEM_LOW) {
+        if (row->spline == (int)fit_word(v, body_read(v)) && row->mark != TRADE_MARK_MEM_LOW) {
             return row->smallest_teeth;
         }
     }
@@ -187,7 +204,7 @@ static struct fit_verdict judge_smallest(const struct fit_values *v) {
 static struct fit_verdict other_splines(const struct fit_values *v, unsigned reason) {
     struct fit_verdict clash = fit_say(FIT_CLASH, reason);
     fit_add_word(&clash, TRADE_DOMAIN_SPLINE, fit_word(v, SPLINE));
-    fit_add_word(&clash, TRADE_DOMAIN_SPLINE, fit_word(v, BODY_SPLINE));
+    fit_add_word(&clash, TRADE_DOMAIN_SPLINE, fit_word(v, body_read(v)));
     return clash;
 }
 
@@ -210,7 +227,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (fit_word(v, SPLINE) == TRADE_SPLINE_THREADED) {
         return judge_freewheel(v);
     }
-    if (fit_word(v, HUB) == TRADE_HUB_KIND_THREADED || !fit_has(v, BODY_SPLINE)) {
+    if (fit_word(v, HUB) == TRADE_HUB_KIND_THREADED || !has_body(v)) {
         return fit_say(FIT_CLASH, THREAD);
     }
     return judge_body(v);
@@ -235,6 +252,9 @@ const struct fit_rule fit_cassette_body = {
             [SPACER] = FIT_READ(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, FIT_EMPTY_OK),
             [SPACER_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE_SPACER, FIT_PRESENT, FIT_EMPTY_OK),
             [HUB] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_KIND, FIT_NEEDED),
+            [WHEEL_STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
+            [OWN_BODY] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, FIT_OPTIONAL),
+            [OWN_LENGTH] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, FIT_OPTIONAL),
         },
     .n_reads = READS,
     .reasons =

@@ -58,13 +58,10 @@ static const struct {
     enum trade_kind kind;
     void (*complete)(struct trade_part *part);
 } completions[] = {
-    {TRADE_KIND_FRAME, trade_complete_frame},
-    {TRADE_KIND_WHEEL, trade_complete_wheel},
-    {TRADE_KIND_CRANK, trade_complete_crank},
-    {TRADE_KIND_CHAIN, trade_complete_chain},
-    {TRADE_KIND_CASSETTE, trade_complete_cassette},
-    {TRADE_KIND_FREEHUB_BODY, trade_complete_freehub_body},
-    {TRADE_KIND_REAR_DERAILLEUR, trade_complete_rear_derailleur},
+    {TRADE_KIND_FRAME, trade_complete_frame},           {TRADE_KIND_WHEEL, trade_complete_wheel},
+    {TRADE_KIND_CRANK, trade_complete_crank},           {TRADE_KIND_CHAIN, trade_complete_chain},
+    {TRADE_KIND_CASSETTE, trade_complete_cassette},     {TRADE_KIND_FREEHUB_BODY, trade_complete_freehub_body},
+    {TRADE_KIND_REAR_WHEEL, trade_complete_rear_wheel}, {TRADE_KIND_REAR_DERAILLEUR, trade_complete_rear_derailleur},
     {TRADE_KIND_SHIFTER, trade_complete_shifter},
 };
 

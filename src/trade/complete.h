@@ -39,6 +39,7 @@ void trade_complete_frame(struct trade_part *frame);
 void trade_complete_wheel(struct trade_part *wheel);
 void trade_complete_cassette(struct trade_part *cassette);
 void trade_complete_freehub_body(struct trade_part *body);
+void trade_complete_rear_wheel(struct trade_part *wheel);
 void trade_complete_chain(struct trade_part *chain);
 void trade_complete_crank(struct trade_part *crank);
 void trade_complete_rear_derailleur(struct trade_part *derailleur);

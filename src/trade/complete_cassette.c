@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-/* The cassette from its sprockets and splines, the freehub body from its splines, the chain from its family. */
+/* The cassette from its sprockets and splines, the freehub body and the one on a new wheel from their splines, the chain from
+ * its family. */
 #include "trade/complete.h"
 
 #include <math.h>
@@ -157,21 +158,35 @@ void trade_complete_cassette(struct trade_part *cassette) {
     }
 }
 
+/* Length of a body by its splines, where the table has only one for them. */
+static struct trade_value body_length(const struct trade_value *spline) {
+    struct trade_said lengths = {0};
+    for (size_t i = 0; i < trade_bodies_n && !trade_is_open(spline); i++) {
+        if (trade_bodies[i].spline == (int)spline->word) {
+            trade_hear(&lengths, trade_bodies[i].length_mm, trade_bodies[i].mark);
+        }
+    }
+    return trade_said_number(&lengths, spline->known);
+}
+
+void trade_complete_rear_wheel(struct trade_part *wheel) {
+    trade_fill(wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM,
+               body_length(trade_get(wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY)));
+}
+
 void trade_complete_freehub_body(struct trade_part *body) {
     const struct trade_value *spline = trade_get(body, TRADE_FREEHUB_BODY_SPLINE);
     double length_mm = trade_get_number(body, TRADE_FREEHUB_BODY_LENGTH_MM);
-    struct trade_said lengths = {0};
     struct trade_said smallest = {0};
     for (size_t i = 0; i < trade_bodies_n && !trade_is_open(spline); i++) {
         const struct trade_bodies_row *row = &trade_bodies[i];
         if (row->spline == (int)spline->word) {
-            trade_hear(&lengths, row->length_mm, row->mark);
             if (isnan(length_mm) || isnan(row->length_mm) || trade_near(length_mm, row->length_mm)) {
                 trade_hear(&smallest, row->smallest_teeth < 0 ? (double)NAN : row->smallest_teeth, row->mark);
             }
         }
     }
-    trade_fill(body, TRADE_FREEHUB_BODY_LENGTH_MM, trade_said_number(&lengths, spline->known));
+    trade_fill(body, TRADE_FREEHUB_BODY_LENGTH_MM, body_length(spline));
     trade_fill(body, TRADE_FREEHUB_BODY_SMALLEST_TEETH, trade_said_number(&smallest, spline->known));
 }
 

@@ -220,6 +220,30 @@ static void thread(void **state) {
     probe_expect(&p, FIT_CLASH, "cassette-body.thread");
 }
 
+/* A wheel is mostly sold with one body on it (common practice): with no body chosen, the cassette is judged against that. */
+static void body_of_a_new_wheel(void **state) {
+    (void)state;
+    struct probe p = nine_key(35, 9, 35);
+    probe_word(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_NINE_KEY);
+    probe_number(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, 36.8);
+    probe_expect(&p, FIT_FITS, "cassette-body.fits"); /* the body that is chosen goes on in its stead */
+    probe_empty(&p, BODY);
+    probe_expect(&p, FIT_CLASH, "cassette-body.spacer-off"); /* 1.85 mm belong behind it on the long body */
+    probe_number(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, 35);
+    probe_expect(&p, FIT_FITS, "cassette-body.fits");
+    probe_number(&p, CASSETTE, FIT_SMALLEST, 10);
+    probe_expect(&p, FIT_CLASH, "cassette-body.small");
+    probe_number(&p, CASSETTE, FIT_SMALLEST, 11);
+    probe_open(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM);
+    probe_expect(&p, FIT_CLASH, "cassette-body.ask");
+    probe_word(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_SHORT_23);
+    probe_expect(&p, FIT_CLASH, "cassette-body.splines");
+    probe_word(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_NINE_KEY);
+    probe_number(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, 35);
+    probe_stays(&p, WHEEL); /* what the wheel on the bike was once sold with is not on it */
+    probe_expect(&p, FIT_CLASH, "cassette-body.thread");
+}
+
 /* What is open of a part that stays must be measured; a new part that does not say is not used; what turns on the bike
  * already is not doubted. */
 static void open_values(void **state) {
@@ -324,6 +348,23 @@ static void bodies_of_another_hub(void **state) {
     p = body_on_hub(TRADE_SPLINE_NINE_KEY, 35, SOLD(TRADE_SPLINE_NINE_KEY));
     probe_word(&p, WHEEL, TRADE_REAR_WHEEL_KIND, TRADE_HUB_KIND_THREADED);
     probe_expect(&p, FIT_CLASH, "body-hub.thread");
+}
+
+/* Common practice: a new wheel that brings a body needs none beside it. */
+static void a_wheel_that_brings_its_body(void **state) {
+    (void)state;
+    struct probe p = body_on_hub(TRADE_SPLINE_NINE_KEY, 35, SOLD(TRADE_SPLINE_NINE_KEY));
+    probe_empty(&p, BODY);
+    probe_expect(&p, FIT_CLASH, "body-hub.missing");
+    probe_word(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_NINE_KEY);
+    struct fit_verdict v = probe_expect(&p, FIT_FITS, "body-hub.with-wheel");
+    assert_int_equal(v.facts[0].word, TRADE_SPLINE_NINE_KEY);
+    probe_stays(&p, WHEEL);
+    probe_expect(&p, FIT_CLASH, "body-hub.missing");
+    p = body_on_hub(TRADE_SPLINE_NINE_KEY, 35, SOLD(TRADE_SPLINE_NINE_KEY));
+    probe_word(&p, WHEEL, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_NINE_KEY);
+    probe_stays(&p, BODY);
+    probe_expect(&p, FIT_CLASH, "body-hub.old-body"); /* the old one still goes with the old hub */
 }
 
 /* --- smallest sprocket to frame --------------------------------------------------------------------------------- */
@@ -443,6 +484,8 @@ int main(void) {
         cmocka_unit_test(bodies),
         cmocka_unit_test(long_body),
         cmocka_unit_test(bodies_of_another_hub),
+        cmocka_unit_test(body_of_a_new_wheel),
+        cmocka_unit_test(a_wheel_that_brings_its_body),
         cmocka_unit_test(wider_stack),
         cmocka_unit_test(least_gap),
         cmocka_unit_test(inwards),

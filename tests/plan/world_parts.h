@@ -274,6 +274,15 @@ static const struct in_words pool[] = {
      "rim_brake=yes rotor_mount=none least_tyre_mm=28 widest_tyre_mm=50 shoulder_mm=27",
      "ad"},
     {"rear_wheel",
+     "hub_width_mm=135 axle=quick_release kind=cassette bodies=nine_key body_fixed=no long_body=no bead_seat_mm=622 "
+     "rim_brake=yes rotor_mount=none least_tyre_mm=28 widest_tyre_mm=50 comes_with_body=nine_key comes_with_body_mm=35",
+     "ad"},
+    {"rear_wheel",
+     "hub_width_mm=130 axle=quick_release kind=cassette bodies=nine_key body_fixed=no long_body=yes bead_seat_mm=622 "
+     "rim_brake=yes rotor_mount=none least_tyre_mm=23 widest_tyre_mm=35 comes_with_body=nine_key "
+     "comes_with_body_mm=36.8",
+     "c"},
+    {"rear_wheel",
      "hub_width_mm=142 axle=thru_12 kind=cassette bodies=nine_key,short_23,threaded_nose body_fixed=no long_body=no "
      "bead_seat_mm=622 rim_brake=no rotor_mount=six_bolt least_tyre_mm=45 widest_tyre_mm=62",
      "b"},

@@ -292,6 +292,20 @@ static void test_a_body_tells_length_and_smallest_sprocket(void **state) {
     assert_number(&body, TRADE_FREEHUB_BODY_SMALLEST_TEETH, 10, 0, BASE_TABLE);
 }
 
+/* The same table for the body that a new wheel is sold with; 38 mm is the workshop's page, nine keys have three lengths. */
+static void test_a_new_wheel_tells_the_length_of_its_body_where_there_is_one(void **state) {
+    (void)state;
+    struct trade_part wheel = made_part(TRADE_KIND_REAR_WHEEL);
+    trade_part_complete(&wheel);
+    assert_open(&wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM);
+    give_word(&wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_NINE_KEY);
+    trade_part_complete(&wheel);
+    assert_open(&wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM);
+    give_word(&wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY, TRADE_SPLINE_DEEP_8);
+    trade_part_complete(&wheel);
+    assert_number(&wheel, TRADE_REAR_WHEEL_COMES_WITH_BODY_MM, 38, 0, BASE_TABLE);
+}
+
 static struct trade_part chain_of(int family, double width_mm) {
     struct trade_part chain = made_part(TRADE_KIND_CHAIN);
     if (family >= 0) {
@@ -562,6 +576,7 @@ int main(void) {
         TEST(test_only_a_plain_stack_has_no_overhang),
         TEST(test_a_closed_set_names_its_own_chain_and_spacing),
         TEST(test_a_body_tells_length_and_smallest_sprocket),
+        TEST(test_a_new_wheel_tells_the_length_of_its_body_where_there_is_one),
         TEST(test_a_chain_is_told_by_family_or_by_width),
         TEST(test_a_derailleur_of_agreeing_families_has_their_ratio),
         TEST(test_a_cage_and_its_largest_sprocket_give_a_careful_capacity),
