@@ -147,20 +147,54 @@ static void spread(struct fit_case_set *out, const struct varied *varied, const 
     }
 }
 
-static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule) {
+/* --- overruling ---------------------------------------------------------------------------------------------------- */
+
+/* The slots that a rule looks at in each of the places for which it is registered. */
+static uint32_t slots_of_every_place(const char *id) {
+    uint32_t slots = UINT32_MAX;
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        slots &= strcmp(fit_rules[r]->id, id) == 0 ? fit_rule_slots(fit_rules[r]) : UINT32_MAX;
+    }
+    return slots;
+}
+
+/* The slots that must keep what the bike has for an entry to overrule a rule; 0 when it does not speak of it. Named slots
+ * that only some of the rule's places have tell which of them are meant. */
+static uint32_t holding_slots(const struct trade_overruled *o, const struct fit_rule *rule) {
     uint32_t slots = fit_rule_slots(rule);
-    for (size_t i = 0; i < bike->n_overruled && !rule->safety; i++) {
-        const struct trade_overruled *o = &bike->overruled[i];
-        if (strcmp(o->rule, rule->id) == 0 && (o->slots == 0 || (o->slots & ~slots) == 0)) {
-            return o;
+    if (rule->safety || strcmp(o->rule, rule->id) != 0) {
+        return 0;
+    }
+    if (o->slots == 0) {
+        return slots;
+    }
+    uint32_t places = o->slots & ~slots_of_every_place(rule->id);
+    return places != 0 && !(places & slots) ? 0 : o->slots & slots;
+}
+
+uint32_t fit_overruled_slots(const struct trade_bike *bike, const struct fit_rule *rule) {
+    uint32_t slots = 0;
+    for (size_t i = 0; i < bike->n_overruled; i++) {
+        slots |= holding_slots(&bike->overruled[i], rule);
+    }
+    return slots;
+}
+
+static const struct trade_overruled *overruled_by(const struct trade_bike *bike, const struct fit_rule *rule,
+                                                  uint32_t changed) {
+    for (size_t i = 0; i < bike->n_overruled; i++) {
+        uint32_t slots = holding_slots(&bike->overruled[i], rule);
+        if (slots != 0 && !(slots & changed)) {
+            return &bike->overruled[i];
         }
     }
     return NULL;
 }
 
 /* A clash that a mechanic overrules stays told, holds in every case, and counts as a drawback. */
-static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases) {
-    out->overruled = overruled_by(bike, out->rule);
+static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases,
+                     uint32_t changed) {
+    out->overruled = overruled_by(bike, out->rule, changed);
     if (!out->overruled) {
         return;
     }
@@ -169,6 +203,8 @@ static void overrule(struct fit_finding *out, const struct trade_bike *bike, con
     out->verdict.kind = FIT_DRAWBACK;
     out->drawbacks |= (uint16_t)(1u << out->verdict.reason);
 }
+
+/* --- one rule ------------------------------------------------------------------------------------------------------ */
 
 /* doubtful: a drawback that only some of the cases have is an answer that waits for a measurement. */
 static void judge_combinations(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
@@ -213,7 +249,7 @@ static void judge_combinations(struct fit_finding *out, const struct fit_rule *r
     if (n_clash > 0) {
         spread(&out->cases, &varied, clash, cases);
         out->conditional = !fit_no_case(&out->cases);
-        overrule(out, bike, cases);
+        overrule(out, bike, cases, in->changed);
     } else if (doubtful && n_drawback > 0 && n_drawback < n && !out->hangs) {
         spread(&out->cases, &varied, drawback, cases);
         out->conditional = true;
@@ -243,7 +279,8 @@ void fit_judge_rule(struct fit_finding *out, const struct fit_rule *rule, const 
     out->rule = rule;
     out->verdict = fit_silent();
     out->cases = fit_all_cases(cases);
-    if (!as_it_stands && !rule->as_it_stands && (fit_rule_slots(rule) & fit_changed(build, bike)) == 0) {
+    in.changed = fit_changed(build, bike);
+    if (!as_it_stands && !rule->as_it_stands && (fit_rule_slots(rule) & in.changed) == 0) {
         return;
     }
     for (unsigned i = 0; i < rule->n_reads; i++) {

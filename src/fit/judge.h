@@ -93,10 +93,16 @@ int fit_dim_of(const struct fit_cases *cases, unsigned subject, unsigned propert
 /* Every slot that a rule looks at, the terms of its measures included. Bit set. */
 uint32_t fit_rule_slots(const struct fit_rule *rule);
 
+/* What is overruled was seen on this bike, with these parts: it holds as long as the slots that are named, or else all of
+ * the rule's, keep what the bike has there. The slots that decide it for a rule, of all entries that speak of it; bit set,
+ * 0 when none does. */
+uint32_t fit_overruled_slots(const struct trade_bike *bike, const struct fit_rule *rule);
+
 /* Values of one rule, and for each read the dimension that it varies with, or -1. */
 struct fit_inputs {
     struct fit_values v;
     int8_t dim[FIT_READS_MAX];
+    uint32_t changed; /* slots that do not keep what the bike has; only those of fit_overruled_slots count */
 };
 
 /* One rule's answer over all cases. */
@@ -111,7 +117,7 @@ struct fit_finding {
     uint16_t ask_property;
     bool asks_now;         /* it is a property of the part on the bike, whatever the build has in that slot */
     enum base_known known; /* the weakest of the values that it read */
-    const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it: a drawback now */
+    const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it here: a drawback now */
 };
 
 /* The answer to inputs that the caller put together. What must be measured is told where it hangs on something; for a

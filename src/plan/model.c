@@ -71,12 +71,23 @@ static struct plan_consumer *new_consumer(struct plan_model *model, enum plan_co
     return c;
 }
 
+/* Where the bike overrules the rule, it must be seen which of the parts stay. */
+static void read_overruled(struct plan_model *model, struct plan_consumer *c) {
+    c->overruled = fit_overruled_slots(model->plan->question.bike, c->rule);
+    for (unsigned slot = 0; slot < TRADE_SLOTS; slot++) {
+        if (c->overruled >> slot & 1) {
+            reads_variable(model, c, slot, FIT_FITTED);
+        }
+    }
+}
+
 static void add_rule(struct plan_model *model, const struct fit_rule *rule) {
     struct plan_consumer *c = new_consumer(model, PLAN_RULE);
     if (!c) {
         return;
     }
     c->rule = rule;
+    read_overruled(model, c);
     c->any = !rule->as_it_stands;
     for (unsigned i = 0; i < rule->n_reads; i++) {
         const struct fit_read *read = &rule->reads[i];

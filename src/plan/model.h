@@ -52,6 +52,7 @@ struct plan_consumer {
     int8_t source[FIT_READS_MAX]; /* of a rule's read: index in variables, or -1: a fixed fact */
     const struct trade_value *fixed[FIT_READS_MAX];
     struct trade_value scratch[FIT_READS_MAX]; /* home of derived fixed facts */
+    uint32_t overruled;                        /* slots whose staying decides whether an overruling holds */
     int8_t dim[FIT_READS_MAX];                 /* of a fixed fact */
     struct plan_intern seen; /* of n_variables entry numbers, PLAN_NO_ID where not seen, then 1 if changed */
     uint32_t *answers;       /* outcome of each number seen that is whole; PLAN_NO_ID: not asked yet */

@@ -80,6 +80,22 @@ static bool asks_of_new(const struct plan_model *model, const struct plan_consum
     return false;
 }
 
+/* The slots that decide whether an overruling holds and that do not keep what the bike has. */
+static uint32_t changed_slots(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *values) {
+    uint32_t changed = 0;
+    for (unsigned i = 0; i < c->n_variables; i++) {
+        const struct plan_variable *v = &model->variables[c->variables[i]];
+        if (v->sum || v->property != FIT_FITTED || !(c->overruled >> v->subject & 1)) {
+            continue;
+        }
+        const struct plan_entry *entry = plan_entry_at(model, c, values, i);
+        bool had = trade_bike_has(model->plan->question.bike, (enum trade_slot)v->subject);
+        bool same = entry->empty ? !had : count_in(entry) == 1;
+        changed |= same ? 0 : 1u << v->subject;
+    }
+    return changed;
+}
+
 static void judge_rule(struct plan_outcome *out, struct plan_model *model, const struct plan_consumer *c,
                        const uint32_t *values) {
     struct trade_value scratch[FIT_READS_MAX];
@@ -94,6 +110,7 @@ static void judge_rule(struct plan_outcome *out, struct plan_model *model, const
             in.dim[i] = entry->dim;
         }
     }
+    in.changed = changed_slots(model, c, values);
     fit_judge_inputs(&finding, c->rule, &in, model->plan->question.bike, &model->plan->cases);
     if (fit_no_case(&finding.cases) || (finding.hangs && asks_of_new(model, c, values, &finding))) {
         return;

@@ -21,7 +21,7 @@ struct trade_fitted {
     struct trade_part part;
 };
 
-/* A finding that a mechanic has overruled, with name and reason. */
+/* A finding that a mechanic has overruled, with name and reason, for the parts that the bike has in these slots. */
 struct trade_overruled {
     const char *rule; /* the rule's id */
     uint32_t slots;   /* bit set of slots; 0 is every slot of the rule */

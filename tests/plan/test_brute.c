@@ -24,10 +24,23 @@
 /* What the worlds were like: a test that never saw a tie or a case proves little. */
 struct seen {
     unsigned worlds, with_ways, ways, tied, conditional, hanging, with_drawback, any_rings, without_cost, open_mass,
-        open_ties;
+        open_ties, overruled;
     uint64_t most_equals;
     double tried, fitted;
 };
+
+/* Does an overruling hold in this way, so that what would clash is a drawback? */
+static bool holds_overruled(const struct plan *plan, const struct plan_way *way) {
+    static struct fit_finding findings[128];
+    size_t n;
+    bool any = false;
+    assert_true(fit_rules_n <= 128);
+    fit_judge_build(findings, &n, plan->question.bike, &way->build, &plan->cases, false);
+    for (size_t i = 0; i < n; i++) {
+        any = any || findings[i].overruled;
+    }
+    return any;
+}
 
 static bool agrees(const struct world *world, bool quiet, struct seen *seen) {
     struct plan_question question = world_question(world);
@@ -46,6 +59,7 @@ static bool agrees(const struct world *world, bool quiet, struct seen *seen) {
         seen->any_rings += world->wish.rings == 0 && plan->n_ways > 0;
         seen->without_cost += !(world->wish.objectives >> TRADE_COST & 1) && plan->n_ways > 0;
         for (size_t i = 0; i < plan->n_ways; i++) {
+            seen->overruled += holds_overruled(plan, &plan->ways[i]);
             seen->tied += plan->ways[i].equals > 0;
             seen->open_mass += by_mass && plan->ways[i].values.mass_known == BASE_OPEN;
             seen->open_ties += by_mass && plan->ways[i].values.mass_known == BASE_OPEN && plan->ways[i].equals > 0;
@@ -91,16 +105,17 @@ static void shrink(struct world *world) {
 static void check_seen(const struct seen *seen) {
     print_message(
         "# %u worlds, %u with ways; %u ways: %u tied (%llu others at most), %u conditional, %u hanging, %u with "
-        "a drawback, %u with any rings, %u without cost, %u of open mass where mass counts (%u tied); %.0f builds, "
+        "a drawback, %u overruled, %u with any rings, %u without cost, %u of open mass where mass counts (%u tied); "
+        "%.0f builds, "
         "%.0f "
         "fit\n",
         seen->worlds, seen->with_ways, seen->ways, seen->tied, (unsigned long long)seen->most_equals, seen->conditional,
-        seen->hanging, seen->with_drawback, seen->any_rings, seen->without_cost, seen->open_mass, seen->open_ties,
-        seen->tried, seen->fitted);
+        seen->hanging, seen->with_drawback, seen->overruled, seen->any_rings, seen->without_cost, seen->open_mass,
+        seen->open_ties, seen->tried, seen->fitted);
     assert_true(seen->with_ways > seen->worlds / 3);
     assert_true(seen->tied > seen->worlds / 10 && seen->most_equals > 3);
     assert_true(seen->conditional > seen->worlds / 50 && seen->hanging > seen->worlds / 20);
-    assert_true(seen->with_drawback > seen->worlds / 10);
+    assert_true(seen->with_drawback > seen->worlds / 10 && seen->overruled > seen->worlds / 25);
     assert_true(seen->any_rings > seen->worlds / 20 && seen->without_cost > seen->worlds / 50);
 }
 

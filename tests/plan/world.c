@@ -405,7 +405,7 @@ void world_weigh(struct world *world) {
 void world_lose_scales(struct world *world, struct random_source *random) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         enum trade_kind kind = trade_slot_rows[s].kind;
-        if (!(world->free_slots >> s & 1) || chance(random, 1, 2)) {
+        if (!(world->free_slots >> s & 1) || chance(random, 1, 3)) {
             continue;
         }
         for (size_t i = 0; i < world->catalogue.n[kind]; i++) {
@@ -481,6 +481,13 @@ static void wear_out(struct world *world, struct random_source *random) {
     }
 }
 
+/* Of a rule's slots those that the wish keeps, so that it holds whatever is new; or any of them, or none by name. */
+static uint32_t named_slots(const struct world *world, struct random_source *random, const struct fit_rule *rule) {
+    uint32_t of_rule = fit_rule_slots(rule), kept = of_rule & ~world->free_slots;
+    uint32_t any = (uint32_t)random_int(random, 0, (1 << TRADE_SLOTS) - 1) & of_rule;
+    return kept != 0 && chance(random, 3, 4) ? kept : any;
+}
+
 /* A few findings overruled; or by somebody who has built everything, most of them, so that many builds stand. */
 static void overrule(struct world *world, struct random_source *random) {
     size_t n = chance(random, 1, 3) ? (size_t)random_int(random, 1, 6) : 0;
@@ -490,8 +497,7 @@ static void overrule(struct world *world, struct random_source *random) {
     assert_non_null(world->bike.overruled);
     for (size_t i = 0; i < n; i++) {
         const struct fit_rule *rule = fit_rules[bold ? i : (size_t)random_int(random, 0, (int)fit_rules_n - 1)];
-        unsigned subject = rule->reads[0].subject;
-        uint32_t slots = subject < TRADE_SLOTS && chance(random, 1, 3) ? 1u << subject : 0;
+        uint32_t slots = named_slots(world, random, rule);
         if (!bold || chance(random, 2, 3)) {
             world->bike.overruled[world->bike.n_overruled++] =
                 (struct trade_overruled){rule->id, slots, "somebody", "seen it work"};
