@@ -7,8 +7,8 @@
 #include "fit/rule.h"
 #include "fit/rules.h"
 
-enum { PULL, STAYS, BRAKE, READS };
-enum { FITS, SYSTEM, MISSING, FLUID, CABLE, CABLE_OR_FLUID, SHEET, ASK };
+enum { PULL, STAYS, HAD, BRAKE, READS };
+enum { FITS, SYSTEM, MISSING, NEEDED, FLUID, CABLE, CABLE_OR_FLUID, SHEET, ASK };
 
 static bool by_hand(unsigned brake) { return brake != TRADE_BRAKE_COASTER && brake != TRADE_BRAKE_NONE; }
 
@@ -35,9 +35,17 @@ static struct fit_verdict judge_unlisted(const struct fit_values *v, unsigned br
     return out;
 }
 
+/* Nobody has looked which brake it works: a lever that is there stays, and a new one waits. */
+static struct fit_verdict judge_unread(const struct fit_values *v) {
+    if (!fit_has(v, STAYS)) {
+        return fit_there(v, HAD) ? fit_say(FIT_CLASH, NEEDED) : fit_silent();
+    }
+    return fit_stays(v, STAYS) ? fit_silent() : fit_ask(BRAKE, ASK);
+}
+
 static struct fit_verdict judge(const struct fit_values *v) {
     if (!fit_known(v, BRAKE)) {
-        return fit_has(v, STAYS) && !fit_stays(v, STAYS) ? fit_ask(BRAKE, ASK) : fit_silent();
+        return judge_unread(v);
     }
     unsigned brake = fit_word(v, BRAKE);
     if (!by_hand(brake)) {
@@ -74,13 +82,15 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .reads = {                                                                                                     \
             [PULL] = FIT_READ(SLOT, TRADE_BRAKE_LEVER_PULL, FIT_SHEET | FIT_EMPTY_OK),                                 \
             [STAYS] = FIT_READ(SLOT, FIT_FITTED, FIT_EMPTY_OK),                                                        \
+            [HAD] = FIT_READ(FIT_NOW + (SLOT), FIT_PRESENT, FIT_EMPTY_OK),\
             [BRAKE] = FIT_READ(FIT_FRAME, BRAKE_PROPERTY, FIT_OPTIONAL),                                               \
         },                                                                                                             \
         .n_reads = READS,                                                                                              \
         .safety = true,                                                                                                \
         .as_it_stands = true,                                                                                          \
         .reasons = {                                                                                                   \
-            [FITS] = "lever-brake.fits", [SYSTEM] = "lever-brake.system", [MISSING] = "lever-brake.missing",           \
+            [FITS] = "lever-brake.fits", [SYSTEM] = "lever-brake.system", [MISSING] = "lever-brake.missing", [NEEDED] = "lever-brake.needed",\
+          \
             [FLUID] = "lever-brake.fluid", [CABLE] = "lever-brake.cable",                                              \
             [CABLE_OR_FLUID] = "lever-brake.cable-or-fluid", [SHEET] = "lever-brake.sheet", [ASK] = "lever-brake.ask", \
         },                                                                                                             \

@@ -129,6 +129,10 @@ static void levers_that_stay(void **state) {
         assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
         probe_number(&p, s->lever, FIT_FITTED, 0);
         probe_expect_ask(&p, FIT_FRAME, s->brake);
+        probe_empty(&p, s->lever);
+        probe_expect(&p, FIT_CLASH, "lever-brake.needed"); /* whatever it works, it may stop the bike */
+        probe_empty(&p, FIT_NOW + s->lever);
+        assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
     }
 }
 
