@@ -147,6 +147,10 @@ static const struct trade_value *guessed(const struct guess *guess, unsigned sub
     return d < 0 ? NULL : &guess->cases->dims[d].at[fit_candidate(&guess->cases->dims[d], guess->joint)];
 }
 
+static bool makes_cases(const struct fit_read *read) {
+    return !(read->flags & FIT_OPTIONAL) || (read->flags & FIT_TRIED);
+}
+
 /* Does the bike as it stands clash by this rule with what is guessed, all else that it needs being known for sure? */
 static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bike, const struct fit_build *now,
                         const struct guess *guess) {
@@ -164,7 +168,7 @@ static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bi
             if (!(read->flags & FIT_EMPTY_OK)) {
                 return false;
             }
-        } else if (!guess_value && v.at[i]->known >= BASE_ASSUMED && !(read->flags & FIT_OPTIONAL)) {
+        } else if (!guess_value && v.at[i]->known >= BASE_ASSUMED && makes_cases(read)) {
             return false;
         }
     }
@@ -249,10 +253,16 @@ static void add_usual(struct fit_dim *dim, const struct trade_bike *bike, const 
     }
 }
 
+/* A part that is taken to be there for the sake of several rings goes with them: nobody looks at it for a case. */
+static bool goes_unread(const struct trade_bike *bike, unsigned subject) {
+    return subject < TRADE_SLOTS && bike->fitted[subject].state == TRADE_NOT_LOOKED_AT &&
+           trade_slot_rows[subject].absent == TRADE_ABSENT_SEVERAL_RINGS;
+}
+
 static void consider(struct found *found, const struct trade_bike *bike, const struct fit_read *read) {
     uint8_t subject;
     const struct trade_value *own = own_value(bike, read, &subject);
-    if (!own || (read->flags & FIT_OPTIONAL) || has_been_found(found, subject, read->property)) {
+    if (!own || !makes_cases(read) || goes_unread(bike, subject) || has_been_found(found, subject, read->property)) {
         return;
     }
     const struct trade_property_row *row = &trade_property_rows[read->property];

@@ -44,7 +44,8 @@ enum fit_read_flag {
     FIT_NEEDED = 0,   /* slot empty: the rule does not apply. Open: judged in each case, or it must be measured */
     FIT_OPTIONAL = 1, /* the rule gets an open value as it is and copes */
     FIT_EMPTY_OK = 2, /* the rule is asked although this slot is empty; its value is then NULL (FIT_PRESENT: 0) */
-    FIT_OF_NEW = 4    /* with FIT_OPTIONAL: a part of a catalogue that lacks it can't be judged, and is left out */
+    FIT_OF_NEW = 4,   /* with FIT_OPTIONAL: a part of a catalogue that lacks it can't be judged, and is left out */
+    FIT_TRIED = 8 /* with FIT_OPTIONAL: tried with its usual values all the same, as long as there is room for cases */
 };
 
 struct fit_read {

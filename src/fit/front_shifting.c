@@ -2,7 +2,8 @@
 /*
  * What shifts the rings: with one ring nothing does and both parts come off; with two or three both are needed.
  *
- * A left shifter that is one piece with its brake lever stays with the brake, idle.
+ * A left shifter that is one piece with its brake lever stays with the brake, idle. One that nobody has looked at is taken
+ * to come off (lever-shifter says so).
  */
 #include "fit/rings.h"
 #include "fit/rules.h"
@@ -55,7 +56,7 @@ const struct fit_rule fit_front_shifting = {
               [DERAILLEUR] = FIT_READ(TRADE_SLOT_FRONT_DERAILLEUR, FIT_PRESENT, FIT_EMPTY_OK),
               [STEP] = FIT_READ(TRADE_SLOT_FRONT_DERAILLEUR, TRADE_FRONT_DERAILLEUR_STEP_TEETH, FIT_MAYBE),
               [SHIFTER] = FIT_READ(TRADE_SLOT_LEFT_SHIFTER, FIT_PRESENT, FIT_EMPTY_OK),
-              [SEAT] = FIT_READ(TRADE_SLOT_LEFT_SHIFTER, TRADE_SHIFTER_SEAT, FIT_EMPTY_OK)},
+              [SEAT] = FIT_READ(TRADE_SLOT_LEFT_SHIFTER, TRADE_SHIFTER_SEAT, FIT_MAYBE)},
     .n_reads = READS,
     .reasons = {[SHIFTS] = "front-shifting.shifts",
                 [NOTHING_LEFT] = "front-shifting.nothing-left",

@@ -3,21 +3,38 @@
  * A brake lever that carries a shifter of its own, and the shifter on that side of the bar.
  *
  * Beside such a lever there is no room for another shifter on the bar; what sits elsewhere, in the end of the bar or on
- * the frame, works, and the lever's own is left idle. A shifter that is built in does not come off alone.
+ * the frame, works, and the lever's own is left idle. A shifter that is built in does not come off alone; one that nobody
+ * has looked at may be such a one.
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
 
-enum { CARRIES, STAYS, SEAT, HAD, READS };
-enum { IDLE, BESIDE, NOWHERE, BUILT_IN };
+enum { CARRIES, STAYS, SEAT, SEAT_NOW, READS };
+enum { IDLE, BESIDE, NOWHERE, BUILT_IN, UNREAD, ASK };
+
+/* Does a shifter leave the lever that stays, about which nobody knows where it sits? */
+static bool leaves_unread(const struct fit_values *v) {
+    return !fit_has(v, SEAT) && fit_stays(v, STAYS) && fit_has(v, SEAT_NOW) && !fit_known(v, SEAT_NOW);
+}
+
+/* The lever's own shifter, with no other on this side. */
+static struct fit_verdict judge_alone(const struct fit_values *v) {
+    bool taken_out = fit_stays(v, STAYS) && fit_known(v, SEAT_NOW) && fit_word(v, SEAT_NOW) == TRADE_SEAT_IN_LEVER;
+    return taken_out ? fit_say(FIT_CLASH, BUILT_IN) : fit_say(FIT_DRAWBACK, IDLE);
+}
 
 static struct fit_verdict judge(const struct fit_values *v) {
-    if (!fit_yes(v, CARRIES)) {
+    if (fit_known(v, CARRIES) && !fit_yes(v, CARRIES)) {
         return fit_silent();
     }
+    if (leaves_unread(v)) {
+        return fit_say(FIT_FITS, UNREAD);
+    }
+    if (!fit_known(v, CARRIES)) {
+        return fit_lacks(v, STAYS, CARRIES, ASK);
+    }
     if (!fit_has(v, SEAT)) {
-        bool taken_out = fit_stays(v, STAYS) && fit_there(v, HAD);
-        return taken_out ? fit_say(FIT_CLASH, BUILT_IN) : fit_say(FIT_DRAWBACK, IDLE);
+        return judge_alone(v);
     }
     unsigned seat = fit_word(v, SEAT);
     if (seat == TRADE_SEAT_IN_LEVER) {
@@ -35,15 +52,15 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .id = "lever-shifter",                                                                                         \
         .variant = SIDE,                                                                                               \
         .reads = {                                                                                                     \
-            [CARRIES] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, FIT_NEEDED),                                \
+            [CARRIES] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, FIT_SHEET | FIT_TRIED),                                \
             [STAYS] = FIT_READ(LEVER, FIT_FITTED, FIT_NEEDED),                                                         \
             [SEAT] = FIT_READ(SHIFTER, TRADE_SHIFTER_SEAT, FIT_EMPTY_OK),                                              \
-            [HAD] = FIT_READ(FIT_NOW + SHIFTER, FIT_PRESENT, FIT_EMPTY_OK),                                            \
+            [SEAT_NOW] = FIT_READ(FIT_NOW + SHIFTER, TRADE_SHIFTER_SEAT, FIT_MAYBE),                                   \
         },                                                                                                             \
         .n_reads = READS,                                                                                              \
         .reasons = {                                                                                                   \
             [IDLE] = "lever-shifter.idle", [BESIDE] = "lever-shifter.beside", [NOWHERE] = "lever-shifter.nowhere",     \
-            [BUILT_IN] = "lever-shifter.built-in",                                                                     \
+            [BUILT_IN] = "lever-shifter.built-in", [UNREAD] = "lever-shifter.unread", [ASK] = "lever-shifter.ask",                                  \
         },                                                                                                             \
         .judge = judge,                                                                                                \
         .source = "common practice",                                                                                   \

@@ -42,7 +42,8 @@ static struct fit_verdict judge(const struct fit_values *v) {
             [SEAT] = FIT_READ(SHIFTER, TRADE_SHIFTER_SEAT, FIT_NEEDED),                                                \
             [STAYS] = FIT_READ(SHIFTER, FIT_FITTED, FIT_NEEDED),                                                       \
             [UNIT] = FIT_READ(SHIFTER, TRADE_SHIFTER_UNIT, FIT_OPTIONAL),                                              \
-            [CARRIES] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, FIT_EMPTY_OK),                              \
+            [CARRIES] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_CARRIES_SHIFTER,\
+FIT_EMPTY_OK | FIT_SHEET | FIT_TRIED),                              \
             [LEVER_STAYS] = FIT_READ(LEVER, FIT_FITTED, FIT_EMPTY_OK),                                                 \
             [LEVER_UNIT] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_UNIT, FIT_MAYBE),                                         \
         },                                                                                                             \

@@ -39,6 +39,19 @@ void trade_bike_clear(struct trade_bike *bike) {
     base_arena_init(&bike->arena, 0);
 }
 
+unsigned trade_bike_rings(const struct trade_bike *bike) {
+    static const enum trade_slot places[] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
+    unsigned n = 0;
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        n += bike->fitted[places[i]].state == TRADE_THERE;
+    }
+    return n;
+}
+
+static bool taken_to_be_there(const struct trade_bike *bike, enum trade_absent absent) {
+    return absent == TRADE_ABSENT_THERE || (absent == TRADE_ABSENT_SEVERAL_RINGS && trade_bike_rings(bike) > 1);
+}
+
 bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot) {
     switch (bike->fitted[slot].state) {
     case TRADE_THERE:
@@ -46,16 +59,7 @@ bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot) {
     case TRADE_EMPTY:
         return false;
     case TRADE_NOT_LOOKED_AT:
-        return trade_slot_rows[slot].absent_is_there;
+        return taken_to_be_there(bike, trade_slot_rows[slot].absent);
     }
     return false;
-}
-
-unsigned trade_bike_rings(const struct trade_bike *bike) {
-    static const enum trade_slot places[] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
-    unsigned n = 0;
-    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
-        n += trade_bike_has(bike, places[i]);
-    }
-    return n;
 }

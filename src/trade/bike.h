@@ -8,9 +8,8 @@
 #include "trade/part.h"
 
 enum trade_fitted_state {
-    TRADE_NOT_LOOKED_AT =
-        0,       /* the slot does not stand in the file. slots.csv says whether a part is taken to be there */
-    TRADE_EMPTY, /* known to be empty */
+    TRADE_NOT_LOOKED_AT = 0, /* the slot does not stand in the file; slots.csv says when a part is taken to be there */
+    TRADE_EMPTY,             /* known to be empty */
     TRADE_THERE
 };
 
@@ -46,7 +45,8 @@ enum base_status trade_bike_init(struct trade_bike *out) BASE_CHECKED;
 /* Frees what the bike owns; nothing is known of it any more. */
 void trade_bike_clear(struct trade_bike *bike);
 
-/* Is there a part in this slot now? One that nobody has looked at counts where slots.csv takes one to be there. */
+/* Is there a part in this slot now? One that nobody has looked at counts where slots.csv takes one to be there: a chain
+ * always, what shifts the rings where there are several (common practice). */
 bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot);
 
 /* Fills what the file left open from the standards tables (known: table, or assumed for remembered rows) and then from

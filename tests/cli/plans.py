@@ -30,7 +30,9 @@ def fitted_of(bike):
     rings = fitted.pop("rings", None)
     for slot in RING_SLOTS if rings is not None else []:
         fitted[slot] = next((ring for ring in rings if ring["place"] + "_ring" == slot), None)
-    return {slot: fitted.get(slot, {} if SLOT_ROWS[slot]["absent"] == "there" else None) for slot in SLOTS}
+    several = sum(fitted.get(ring) is not None for ring in RING_SLOTS) > 1
+    there = ("there", "several_rings") if several else ("there",)
+    return {slot: fitted.get(slot, {} if SLOT_ROWS[slot]["absent"] in there else None) for slot in SLOTS}
 
 
 def rolling_of(bike):

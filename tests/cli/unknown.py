@@ -98,6 +98,51 @@ def check_doubt():
     tap.ok("fit: a drawback that only some readings bring is to be measured", wrong)
 
 
+def with_fitted(label, rings, **more):
+    return {**FEW, "label": label, "fitted": {**FEW["fitted"], "rings": [{"teeth": teeth} for teeth in rings], **more}}
+
+
+def check_front_shifting():
+    """Two or three rings that are ridden have a front derailleur and a left shifter (common practice), whether anyone looked at
+    them or not; a slot that is null is known to be empty."""
+    for label, document, wanted in (
+            ("three rings", with_fitted("three rings", [44, 32, 22]), "fits"),
+            ("two rings", with_fitted("two rings", [44, 28]), "fits"),
+            ("no derailleur", with_fitted("no derailleur", [44, 28], front_derailleur=None), "clash"),
+            ("no shifter", with_fitted("no shifter", [44, 28], left_shifter=None), "clash"),
+            ("one ring", with_fitted("one ring", [34]), "fits"),
+            ("one ring with a derailleur", with_fitted("one ring with a derailleur", [34], front_derailleur={}), "clash")):
+        told, wrong = answer("fit", "fit", "--json", "-", stdin=given(document), status=int(wanted == "clash"))
+        verdicts = [finding["verdict"] for finding in told["interfaces"] if finding["rule"] == "front-shifting"]
+        tap.ok(f"fit: {label}: front shifting", wrong + ([] if verdicts == [wanted] else [verdicts]))
+
+
+def check_front_goes():
+    """To one ring both come off, on the clock, and what nobody read of them is not asked for on the way."""
+    shop = os.path.join(tap.ROOT, "docs", "examples", "shop")
+    unread = ("/fitted/front_derailleur/", "/fitted/left_shifter/", "/fitted/left_brake_lever/")
+    weight = "/mass_g"  # of what comes off; the small shop tells no usual one
+    off = next(float(row["minutes"]) for row in tap.table("operations") if row["operation"] == "front_shifting_off")
+    with tempfile.TemporaryDirectory() as there:
+        wish = running.save(os.path.join(there, "wish.json"), {"rings": 1})
+        plans = []
+        for more in ({}, {"front_derailleur": None, "left_shifter": None}):
+            path = running.save(os.path.join(there, "bike.json"), with_fitted("three rings", [44, 32, 22], **more))
+            plan, wrong = answer("plan", "plan", path, "--json", "--catalogue", shop, "--wish", wish)
+            plans.append(plan)
+            wrong += [] if plan["builds"] else ["no way"]
+            wrong += [way["parts"] for way in plan["builds"] if {way["parts"][slot] for slot in ("front_derailleur", "left_shifter")} != {"none"}]
+            wrong += [f"asks for {path}" for path in plan["open"] if path.startswith(unread[:2]) and not path.endswith(weight)]
+            wrong += [case for way in plan["builds"] for case in way["cases"] if any(path.startswith(unread) for path in case)]
+            tap.ok(f"plan: front derailleur and left shifter go{', known to be gone' if more else ''}", wrong[:5])
+    least = [min(plan["builds"], key=lambda way: way["cost"]) for plan in plans]
+    wrong = [] if least[0]["bench_min"] - least[1]["bench_min"] == off else [[way["bench_min"] for way in least]]
+    wrong += [] if least[0]["changed"] - least[1]["changed"] == 2 else [[way["changed"] for way in least]]
+    kept = plans[0]["keep_rings"]
+    wrong += [] if kept and kept["changed"] == 0 else [f"to keep the rings: {kept}"]
+    tap.ok("plan: taking them off is counted, keeping them is not", wrong)
+
+
 def check_plans():
     with tempfile.TemporaryDirectory() as there:
         parts = running.catalogue_rows()
@@ -182,6 +227,8 @@ check_bare()
 check_null()
 check_few()
 check_doubt()
+check_front_shifting()
+check_front_goes()
 check_plans()
 check_likely()
 check_memory()

@@ -109,6 +109,7 @@ plant("a condition that nobody judges", "small_parts.csv", "bar_tape,", swap(",d
       "nearest: drop_bar")
 plant("a small part that nothing calls for", "small_parts.csv", "brake_pads,", swap(",,rear_rotor,,", ",,,,"), "slots",
       "at least one slot")
+plant("a ring that is taken to be there", "slots.csv", "inner_ring,", swap(",empty,", ",there,"), "absent", "empty")
 plant("a place that no part has", "slots.csv", "left_shifter,", swap(",left,", ",port,"), "only", "right, left, either")
 plant("blanks at the end of a cell", "words.csv", "axle,nutted,", swap(",nutted,", ",nutted ,"), "word", "'nutted '")
 plant("a column that columns.csv does not name", "standards/cages.csv", "cage,", swap("cage,", "kage,"), "header",

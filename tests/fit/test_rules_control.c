@@ -183,9 +183,49 @@ static void combined_lever(void **state) {
         probe_empty(&p, s->shifter);
         probe_expect(&p, FIT_DRAWBACK, "lever-shifter.idle"); /* a new lever whose shifter is not wanted */
         probe_stays(&p, s->lever);
+        probe_word(&p, FIT_NOW + s->shifter, TRADE_SHIFTER_SEAT, TRADE_SEAT_IN_LEVER);
         probe_expect(&p, FIT_CLASH, "lever-shifter.built-in"); /* the old one's can't be taken out */
+        probe_word(&p, FIT_NOW + s->shifter, TRADE_SHIFTER_SEAT, TRADE_SEAT_BAR_END);
+        probe_expect(&p, FIT_DRAWBACK, "lever-shifter.idle"); /* another one was taken off */
         probe_empty(&p, FIT_NOW + s->shifter);
         probe_expect(&p, FIT_DRAWBACK, "lever-shifter.idle");
+    }
+}
+
+/* A shifter that comes off is looked at when it does: where it sits is not asked before, nor what its lever carries. */
+static void unread_shifter(void **state) {
+    (void)state;
+    EACH_SIDE(s) {
+        struct probe p;
+        probe_init(&p, s->lever_shifter);
+        probe_empty(&p, s->shifter);
+        probe_stays(&p, s->lever);
+        probe_expect(&p, FIT_FITS, "lever-shifter.unread");
+        probe_word(&p, s->lever, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, TRADE_YES_NO_YES);
+        probe_expect(&p, FIT_FITS, "lever-shifter.unread");
+        probe_word(&p, s->lever, TRADE_BRAKE_LEVER_CARRIES_SHIFTER, TRADE_YES_NO_NO);
+        assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
+    }
+}
+
+/* A new shifter is put beside a lever that stays, and nobody has looked whether the lever has one of its own. */
+static void unread_lever(void **state) {
+    (void)state;
+    EACH_SIDE(s) {
+        struct probe p;
+        probe_init(&p, s->lever_shifter);
+        probe_word(&p, s->shifter, TRADE_SHIFTER_SEAT, TRADE_SEAT_OWN_CLAMP);
+        probe_stays(&p, s->lever);
+        probe_expect_ask(&p, s->lever, TRADE_BRAKE_LEVER_CARRIES_SHIFTER);
+        probe_number(&p, s->lever, FIT_FITTED, 0);
+        probe_expect(&p, FIT_CLASH, "lever-shifter.ask");
+
+        probe_init(&p, s->shifter_lever);
+        probe_word(&p, s->shifter, TRADE_SHIFTER_SEAT, TRADE_SEAT_IN_LEVER);
+        probe_stays(&p, s->lever);
+        probe_expect(&p, FIT_CLASH, "shifter-lever.old-lever"); /* a unit's shifter is not sold alone */
+        probe_stays(&p, s->shifter);
+        probe_expect(&p, FIT_FITS, "shifter-lever.fits");
     }
 }
 
@@ -291,16 +331,10 @@ static void seats_on_brackets(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(pulls),
-        cmocka_unit_test(fluids),
-        cmocka_unit_test(unlisted_brakes),
-        cmocka_unit_test(open_levers),
-        cmocka_unit_test(levers_that_stay),
-        cmocka_unit_test(bars),
-        cmocka_unit_test(combined_lever),
-        cmocka_unit_test(one_unit),
-        cmocka_unit_test(seats_on_bars),
-        cmocka_unit_test(seats_on_brackets),
+        cmocka_unit_test(pulls),          cmocka_unit_test(fluids),           cmocka_unit_test(unlisted_brakes),
+        cmocka_unit_test(open_levers),    cmocka_unit_test(levers_that_stay), cmocka_unit_test(bars),
+        cmocka_unit_test(combined_lever), cmocka_unit_test(unread_shifter),   cmocka_unit_test(unread_lever),
+        cmocka_unit_test(one_unit),       cmocka_unit_test(seats_on_bars),    cmocka_unit_test(seats_on_brackets),
     };
     return cmocka_run_group_tests_name("levers and shifters", tests, NULL, NULL);
 }

@@ -153,6 +153,8 @@ static void one_ring(void **state) {
     probe_expect(&p, FIT_CLASH, "front-shifting.shifter-left");
     probe_word(&p, SHIFTER, TRADE_SHIFTER_SEAT, TRADE_SEAT_IN_LEVER);
     probe_expect(&p, FIT_FITS, "front-shifting.idle");
+    probe_open(&p, SHIFTER, TRADE_SHIFTER_SEAT);
+    probe_expect(&p, FIT_CLASH, "front-shifting.shifter-left");
     probe_empty(&p, SHIFTER);
     probe_expect(&p, FIT_FITS, "front-shifting.nothing-left");
 }
@@ -199,6 +201,8 @@ static void idle_lever(void **state) {
         bool built_in = seat == TRADE_SEAT_IN_LEVER;
         probe_expect(&p, built_in ? FIT_DRAWBACK : FIT_SILENT, built_in ? "left-idle.idle" : "");
     }
+    probe_open(&p, SHIFTER, TRADE_SHIFTER_SEAT);
+    probe_expect(&p, FIT_SILENT, "");
     probe_word(&p, SHIFTER, TRADE_SHIFTER_SEAT, TRADE_SEAT_IN_LEVER);
     probe_number(&p, INNER, FIT_PRESENT, 1);
     probe_expect(&p, FIT_SILENT, "");

@@ -91,12 +91,23 @@ static bool sprockets_wished(const struct trade_wish *wish, enum trade_slot slot
            (sprockets_of(part) > 0 && (wish->sprockets >> sprockets_of(part) & 1));
 }
 
+static bool holds_part(const struct plan_question *question, enum trade_slot slot) {
+    const struct trade_fitted *fitted = &question->bike->fitted[slot];
+    int rings = 0;
+    for (unsigned i = 0; i < 3; i++) {
+        rings += question->bike->fitted[rings_at[i]].state == TRADE_THERE;
+    }
+    bool shifts_rings = slot == TRADE_SLOT_FRONT_DERAILLEUR || slot == TRADE_SLOT_LEFT_SHIFTER;
+    bool taken = shifts_rings ? rings > 1 : trade_slot_rows[slot].absent == TRADE_ABSENT_THERE;
+    return fitted->state == TRADE_THERE || (fitted->state == TRADE_NOT_LOOKED_AT && taken);
+}
+
 /* The ranks that a slot may have; how many. */
 static size_t ranks_of(uint32_t *out, const struct plan_question *question, enum trade_slot slot) {
     const struct trade_catalogue *catalogue = question->catalogue;
     const struct trade_slot_row *row = &trade_slot_rows[slot];
     const struct trade_fitted *fitted = &question->bike->fitted[slot];
-    bool there = fitted->state == TRADE_THERE || (fitted->state == TRADE_NOT_LOOKED_AT && row->absent_is_there);
+    bool there = holds_part(question, slot);
     bool must_stay = (question->wish->keep >> slot & 1) != 0;
     struct trade_value condition = named(&fitted->part, "condition");
     bool bad = condition.known != BASE_OPEN &&
@@ -127,12 +138,6 @@ static void build_of(struct fit_build *out, const struct plan_question *question
 }
 
 /* --- values -------------------------------------------------------------------------------------------------------- */
-
-static bool holds_part(const struct plan_question *question, enum trade_slot slot) {
-    const struct trade_fitted *fitted = &question->bike->fitted[slot];
-    return fitted->state == TRADE_THERE ||
-           (fitted->state == TRADE_NOT_LOOKED_AT && trade_slot_rows[slot].absent_is_there);
-}
 
 static int compare_numbers(const void *x, const void *y) {
     double a = *(const double *)x, b = *(const double *)y;

@@ -132,7 +132,9 @@ class Instance:
         fitted = dict(self.bike["fitted"])
         for ring in fitted.pop("rings"):
             fitted[ring["place"] + "_ring"] = ring
-        return {slot: fitted.get(slot, {} if SLOT_ROWS[slot]["absent"] == "there" and slot not in fitted else None) for slot in SLOTS}
+        several = sum(fitted.get(ring) is not None for ring in RINGS) > 1
+        there = ("there", "several_rings") if several else ("there",)
+        return {slot: fitted.get(slot, {} if SLOT_ROWS[slot]["absent"] in there else None) for slot in SLOTS}
 
     def choices_of(self, slot):
         there, row, stay = self.fitted[slot], SLOT_ROWS[slot], slot in self.keep

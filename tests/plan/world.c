@@ -112,17 +112,24 @@ static void set_mass(struct trade_part *part, double mass_g) {
     trade_set(part, (enum trade_property)property, isnan(mass_g) ? trade_open() : trade_number(mass_g, BASE_MEASURED));
 }
 
+/* On every eighth bike nobody has looked at what shifts the rings. */
+static bool shifts_unread(const struct world *world, int slot) {
+    return world->seed % 8 == 5 && slot >= 0 && trade_slot_rows[slot].absent == TRADE_ABSENT_SEVERAL_RINGS;
+}
+
 /* What the words name is there, but for a part now and then that nobody has looked at; the rest is known to be empty, or
  * nobody has looked. */
 static void fill_slots(struct world *world, struct random_source *random, const struct in_words *words, size_t n) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         const struct trade_slot_row *row = &trade_slot_rows[s];
-        bool open = (row->absent_is_there && !row->may_be_none) || chance(random, 1, 4);
+        bool open = (row->absent == TRADE_ABSENT_THERE && !row->may_be_none) || chance(random, 1, 4) ||
+                    shifts_unread(world, (int)s);
         world->bike.fitted[s].state = open ? TRADE_NOT_LOOKED_AT : TRADE_EMPTY;
     }
     for (size_t i = 0; i < n; i++) {
         int slot = trade_find_slot(base_slice_of(words[i].where));
-        if (slot < 0 || !trade_slot_rows[slot].absent_is_there || chance(random, 19, 20)) {
+        bool named = slot < 0 || trade_slot_rows[slot].absent != TRADE_ABSENT_THERE || chance(random, 19, 20);
+        if (named && !shifts_unread(world, slot)) {
             set_words(world, part_at(&world->bike, words[i].where), words[i].text);
         }
     }

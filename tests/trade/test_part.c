@@ -126,7 +126,7 @@ static void test_a_new_bike_is_not_looked_at(void **state) {
     for (unsigned slot = 0; slot < TRADE_SLOTS; slot++) {
         assert_int_equal(bike.fitted[slot].state, TRADE_NOT_LOOKED_AT);
         assert_int_equal(bike.fitted[slot].part.kind, trade_slot_rows[slot].kind);
-        assert_int_equal(trade_bike_has(&bike, slot), trade_slot_rows[slot].absent_is_there);
+        assert_int_equal(trade_bike_has(&bike, slot), trade_slot_rows[slot].absent == TRADE_ABSENT_THERE);
     }
     trade_bike_clear(&bike);
 }
@@ -149,6 +149,33 @@ static void test_a_slot_that_nobody_named_holds_what_every_bike_has(void **state
     assert_int_equal(trade_bike_rings(&bike), 2);
     trade_bike_clear(&bike);
     trade_bike_clear(&bike); /* twice is fine */
+}
+
+/* What moves a chain from ring to ring is a front derailleur, and what moves that a left shifter; with one ring there is
+ * nothing to move (common practice). Known to be empty stays empty. */
+static void test_several_rings_have_what_shifts_them(void **state) {
+    (void)state;
+    static const enum trade_slot rings[] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
+    static const enum trade_slot shifting[] = {TRADE_SLOT_FRONT_DERAILLEUR, TRADE_SLOT_LEFT_SHIFTER};
+    struct trade_bike bike;
+    assert_int_equal(trade_bike_init(&bike), BASE_OK);
+    for (unsigned set = 0; set < 8; set++) {
+        unsigned n = 0;
+        for (unsigned i = 0; i < 3; i++) {
+            bool there = set >> i & 1;
+            bike.fitted[rings[i]].state = there ? TRADE_THERE : i % 2 ? TRADE_EMPTY : TRADE_NOT_LOOKED_AT;
+            n += there;
+        }
+        for (unsigned i = 0; i < 2; i++) {
+            bike.fitted[shifting[i]].state = TRADE_NOT_LOOKED_AT;
+            assert_int_equal(trade_bike_has(&bike, shifting[i]), n > 1);
+            bike.fitted[shifting[i]].state = TRADE_EMPTY;
+            assert_false(trade_bike_has(&bike, shifting[i]));
+            bike.fitted[shifting[i]].state = TRADE_THERE;
+            assert_true(trade_bike_has(&bike, shifting[i]));
+        }
+    }
+    trade_bike_clear(&bike);
 }
 
 static void test_a_bike_that_finds_no_memory_is_not_made(void **state) {
@@ -204,6 +231,7 @@ int main(void) {
         cmocka_unit_test(test_equal_names_are_one_pointer),
         cmocka_unit_test(test_a_new_bike_is_not_looked_at),
         cmocka_unit_test(test_a_slot_that_nobody_named_holds_what_every_bike_has),
+        cmocka_unit_test(test_several_rings_have_what_shifts_them),
         cmocka_unit_test(test_a_bike_that_finds_no_memory_is_not_made),
         cmocka_unit_test(test_names_that_find_no_memory_stay_good),
     };
