@@ -488,11 +488,11 @@ static void wear_out(struct world *world, struct random_source *random) {
     }
 }
 
-/* Of a rule's slots those that the wish keeps, so that it holds whatever is new; or any of them, or none by name. */
-static uint32_t named_slots(const struct world *world, struct random_source *random, const struct fit_rule *rule) {
+/* Of a rule's slots any, or none by name; or those that the wish keeps, so that it holds whatever is new. */
+static uint32_t named_slots(const struct world *world, const struct fit_rule *rule, size_t number, bool any) {
+    struct random_source own = {world->seed * 1000 + number};
     uint32_t of_rule = fit_rule_slots(rule), kept = of_rule & ~world->free_slots;
-    uint32_t any = (uint32_t)random_int(random, 0, (1 << TRADE_SLOTS) - 1) & of_rule;
-    return kept != 0 && chance(random, 3, 4) ? kept : any;
+    return any || kept == 0 ? (uint32_t)random_int(&own, 0, (1 << TRADE_SLOTS) - 1) & of_rule : kept;
 }
 
 /* A few findings overruled; or by somebody who has built everything, most of them, so that many builds stand. */
@@ -504,7 +504,8 @@ static void overrule(struct world *world, struct random_source *random) {
     assert_non_null(world->bike.overruled);
     for (size_t i = 0; i < n; i++) {
         const struct fit_rule *rule = fit_rules[bold ? i : (size_t)random_int(random, 0, (int)fit_rules_n - 1)];
-        uint32_t slots = named_slots(world, random, rule);
+        bool any = rule->reads[0].subject < TRADE_SLOTS && chance(random, 1, 3);
+        uint32_t slots = named_slots(world, rule, i, any);
         if (!bold || chance(random, 2, 3)) {
             world->bike.overruled[world->bike.n_overruled++] =
                 (struct trade_overruled){rule->id, slots, "somebody", "seen it work"};
