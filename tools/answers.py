@@ -247,7 +247,8 @@ def plan(data):
         "now": say("The bike as it stands.", held({
             "lowest_m": say("Development of its lowest gear, m.", or_null(POSITIVE)),
             "highest_m": say("Development of its highest gear, m.", or_null(POSITIVE))})),
-        "keep_rings": say("The cheapest way of keeping the rings; null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
+        "keep_rings": say("The cheapest way of keeping the rings; where one of them can't stay, with "
+                          "new ones of the sizes of now, or else of any. Null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
         "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking)),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
         "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking, uniqueItems=True)),

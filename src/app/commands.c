@@ -3,6 +3,7 @@
 
 #include "app/json.h"
 #include "app/load.h"
+#include "explain/words.h"
 #include "trade/vocabulary.h"
 
 #include <stdlib.h>
@@ -268,6 +269,16 @@ void app_parts(struct app_reply *reply, const struct app_world *world, const str
     app_load_clear(&loaded);
 }
 
+static void say_no_such_name(struct app_reply *reply, const char *name) {
+    const char *nearest = explain_nearest_name(base_slice_of(name));
+    base_buffer_text(&reply->err, "chainwright: explain: nothing here is called ");
+    base_buffer_text(&reply->err, name);
+    base_buffer_text(&reply->err, nearest ? "; the nearest is " : "");
+    base_buffer_text(&reply->err, nearest ? nearest : "");
+    base_buffer_text(&reply->err, ". Ask for a rule, a property, a slot, a kind or a word.\n");
+    reply->status = APP_USAGE;
+}
+
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     (void)world;
     if (app_text_explain(&reply->out, &request->style, base_slice_of(request->subject))) {
@@ -276,10 +287,7 @@ void app_explain(struct app_reply *reply, const struct app_world *world, const s
             app_json_explain(&reply->out, base_slice_of(request->subject));
         }
     } else {
-        base_buffer_text(&reply->err, "chainwright: explain: nothing here is called ");
-        base_buffer_text(&reply->err, request->subject);
-        base_buffer_text(&reply->err, ". Ask for a rule, a property, a slot, a kind or a word.\n");
-        reply->status = APP_USAGE;
+        say_no_such_name(reply, request->subject);
     }
 }
 

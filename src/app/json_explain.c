@@ -181,12 +181,8 @@ static void put_people_word(struct format_out *out, struct base_slice name, cons
 }
 
 static void put_marks(struct format_out *out, struct base_slice name) {
-    static const struct explain_word known[] = {{"measured", "known.measured", "known.measured.what"},
-                                                {"table", "known.table", "known.table.what"},
-                                                {"assumed", "known.assumed", "known.assumed.what"},
-                                                {"open", "known.open", "known.open.what"}};
-    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
-        put_people_word(out, name, &known[i]);
+    for (size_t i = 0; i < EXPLAIN_KNOWN; i++) {
+        put_people_word(out, name, &explain_known_words[i]);
     }
     for (size_t i = 0; i < EXPLAIN_MARKS; i++) {
         put_people_word(out, name, &explain_marks[i]);

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * What the ways of a plan wait for. Of the bike: what must be measured, and the masses of parts that go. Of the shop: the
- * masses of parts that come. A mass counts only where nobody knows the usual one of its kind either.
+ * What the ways of a plan wait for. Of the bike: what must be measured, as far as a way hangs on it, and the masses of
+ * parts that go. Of the shop: the masses of parts that come. A mass counts only where nobody knows the usual one of its
+ * kind either.
  */
 #include "app/json_parts.h"
 #include "plan/mass.h"
@@ -46,7 +47,17 @@ static bool note_all(struct masses *out, const struct app_plan_shown *shown) {
     return true;
 }
 
-static void put_open(struct format_out *out, const struct masses *masses) {
+/* The cases' values that decide whether some way stands. */
+static uint32_t deciding_of(const struct app_plan_shown *shown) {
+    const struct plan *plan = shown->plan;
+    uint32_t deciding = shown->keep_found ? fit_deciding(&plan->cases, &shown->keep.cases) : 0;
+    for (size_t i = 0; i < plan->n_ways; i++) {
+        deciding |= fit_deciding(&plan->cases, &plan->ways[i].cases);
+    }
+    return deciding;
+}
+
+static void put_open(struct format_out *out, const struct masses *masses, uint32_t deciding) {
     const struct plan *plan = masses->plan;
     format_out_key(out, "open");
     format_out_array(out);
@@ -54,7 +65,9 @@ static void put_open(struct format_out *out, const struct masses *masses) {
         app_json_path(out, FIT_WHEEL, TRADE_WHEEL_ROLLING_MM);
     }
     for (size_t d = 0; d < plan->cases.n_dims; d++) {
-        app_json_path(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
+        if (deciding >> d & 1) {
+            app_json_path(out, plan->cases.dims[d].subject, plan->cases.dims[d].property);
+        }
     }
     for (size_t h = 0; h < plan->n_hangs; h++) {
         app_json_path(out, plan->hangs[h].subject, plan->hangs[h].property);
@@ -84,7 +97,7 @@ static void put_not_stated(struct format_out *out, const struct masses *masses) 
 void app_json_open(struct format_out *out, const struct app_plan_shown *shown) {
     struct masses masses = {.plan = shown->plan};
     if (note_all(&masses, shown)) {
-        put_open(out, &masses);
+        put_open(out, &masses, deciding_of(shown));
         put_not_stated(out, &masses);
     } else {
         out->buffer->status = BASE_NO_MEMORY;

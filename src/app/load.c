@@ -214,6 +214,8 @@ static enum base_status load_shop(struct app_loaded *loaded, const char *folder)
     enum base_status status = read_in_folder(loaded, &path, &bytes, folder, base_slice_of("shop.json"));
     if (status == BASE_OK) {
         status = format_shop_read(&loaded->shop, bytes_of(&bytes), path.at, &loaded->faults);
+    } else {
+        trade_shop_any_currency(&loaded->shop);
     }
     base_buffer_clear(&path);
     base_buffer_clear(&bytes);
@@ -238,6 +240,11 @@ static enum base_status load_parts(struct app_loaded *loaded, struct format_cata
 
 static bool is_csv(struct base_slice name) { return name.n > 4 && memcmp(name.at + name.n - 4, ".csv", 4) == 0; }
 
+/* A fault of the machine before a fault of a file. */
+static enum base_status worse(enum base_status a, enum base_status b) {
+    return a == BASE_OK || (a == BASE_BAD_INPUT && b != BASE_OK) ? b : a;
+}
+
 /* All CSV files of the folder. Goes on after a bad one, so that all faults are told in one go. */
 static enum base_status load_all_parts(struct app_loaded *loaded, struct format_catalogue *builder, const char *folder,
                                        struct base_slice names) {
@@ -253,10 +260,7 @@ static enum base_status load_all_parts(struct app_loaded *loaded, struct format_
             continue;
         }
         found++;
-        enum base_status status = load_parts(loaded, builder, folder, name);
-        if (status != BASE_OK && (worst == BASE_OK || worst == BASE_BAD_INPUT)) {
-            worst = status;
-        }
+        worst = worse(worst, load_parts(loaded, builder, folder, name));
     }
     if (found == 0) {
         return tell(loaded, folder, "no CSV file",
@@ -276,15 +280,17 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
                    ? tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
                    : keep_trouble(loaded, folder, status);
     }
-    status = load_shop(loaded, folder);
-    if (status == BASE_OK) {
+    enum base_status shop = load_shop(loaded, folder);
+    if (shop == BASE_OK || shop == BASE_BAD_INPUT) { /* then only for the faults of the parts */
         format_catalogue_init(&builder, &loaded->shop, &loaded->names, &loaded->faults);
-        status = load_all_parts(loaded, &builder, folder, bytes_of(&names));
+        status = worse(shop, load_all_parts(loaded, &builder, folder, bytes_of(&names)));
         if (status == BASE_OK) {
             status = format_catalogue_finish(&loaded->catalogue, &builder);
         } else {
             format_catalogue_clear(&builder);
         }
+    } else {
+        status = shop;
     }
     loaded->has_catalogue = status == BASE_OK;
     base_buffer_clear(&names);

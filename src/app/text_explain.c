@@ -95,26 +95,35 @@ static void put_rule(struct app_page *page, const struct fit_rule *rule) {
     }
 }
 
+static void put_reason_of(struct app_page *page, const struct fit_rule *rule, const char *reason) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    put_question(page, "explain.what", reason);
+    put_reason(&text, reason);
+    base_buffer_text(&text, ".");
+    app_end_paragraph(page, &text);
+    put_rule(page, rule);
+}
+
 static bool explain_rule(struct app_page *page, struct base_slice name) {
+    bool any = false;
     for (size_t r = 0; r < fit_rules_n; r++) {
-        if (base_slice_is(name, fit_rules[r]->id)) {
-            put_rule(page, fit_rules[r]);
-            return true;
+        const struct fit_rule *rule = fit_rules[r];
+        if (fit_find_rule(rule->id) != rule) {
+            continue; /* a variant of one that was there */
         }
-        for (size_t i = 0; i < FIT_REASONS_MAX && fit_rules[r]->reasons[i]; i++) {
-            if (base_slice_is(name, fit_rules[r]->reasons[i])) {
-                struct base_buffer text;
-                base_buffer_init(&text, 0);
-                put_question(page, "explain.what", fit_rules[r]->reasons[i]);
-                put_reason(&text, fit_rules[r]->reasons[i]);
-                base_buffer_text(&text, ".");
-                app_end_paragraph(page, &text);
-                put_rule(page, fit_rules[r]);
-                return true;
+        if (base_slice_is(name, rule->id)) {
+            put_rule(page, rule);
+            any = true;
+        }
+        for (size_t i = 0; i < FIT_REASONS_MAX && rule->reasons[i]; i++) {
+            if (base_slice_is(name, rule->reasons[i])) {
+                put_reason_of(page, rule, rule->reasons[i]);
+                any = true;
             }
         }
     }
-    return false;
+    return any;
 }
 
 /* --- properties ---------------------------------------------------------------------------------------------------- */
@@ -324,48 +333,50 @@ static bool is_word(struct base_slice name, const struct explain_word *word) {
     return base_slice_is(name, word->document) || base_slice_is(name, explain_message(word->code));
 }
 
-static bool put_mark(struct app_page *page, const struct explain_word *word) {
-    put_question(page, "explain.what", explain_message(word->code));
-    app_lay_paragraph(page, explain_message(word->what));
-    return true;
+/* sign: what the terminal writes for it, or "". */
+static bool explain_if(struct app_page *page, struct base_slice name, const struct explain_word *word,
+                       const char *sign) {
+    bool is = is_word(name, word) || (sign[0] != '\0' && base_slice_is(name, sign));
+    if (is) {
+        put_question(page, "explain.what", explain_message(word->code));
+        app_lay_paragraph(page, explain_message(word->what));
+    }
+    return is;
 }
 
 static bool explain_word_of_people(struct app_page *page, struct base_slice name) {
-    static const struct explain_word known[] = {{"measured", "known.measured", "known.measured.what"},
-                                                {"*", "known.table", "known.table.what"},
-                                                {"~", "known.assumed", "known.assumed.what"},
-                                                {"[]", "known.open", "known.open.what"}};
+    static const char *const signs_of_known[EXPLAIN_KNOWN] = {"", "*", "~", "[]"};
+    bool any = false;
     for (size_t i = 0; i < EXPLAIN_MARKS; i++) {
-        if (is_word(name, &explain_marks[i]) ||
-            (app_tile_of((enum explain_mark)i)[0] != '\0' && base_slice_is(name, app_tile_of((enum explain_mark)i)))) {
-            return put_mark(page, &explain_marks[i]);
-        }
+        any = explain_if(page, name, &explain_marks[i], app_tile_of((enum explain_mark)i)) || any;
     }
     for (size_t i = 0; explain_words_of_documents[i].document; i++) {
-        if (is_word(name, &explain_words_of_documents[i])) {
-            return put_mark(page, &explain_words_of_documents[i]);
-        }
+        any = explain_if(page, name, &explain_words_of_documents[i], "") || any;
     }
-    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++) {
-        if (is_word(name, &known[i])) {
-            return put_mark(page, &known[i]);
-        }
+    for (size_t i = 0; i < EXPLAIN_KNOWN; i++) {
+        any = explain_if(page, name, &explain_known_words[i], signs_of_known[i]) || any;
     }
-    return false;
+    return any;
 }
 
-/* A word of the vocabulary, in every domain that has it. */
+/* Does a word's row say more than its name? 'none: none' does not. */
+static bool says_more(const struct trade_word_row *row) {
+    return row->note[0] != '\0' || strcmp(row->label, row->word) != 0;
+}
+
+/* A word of the vocabulary, in every domain that has it; where something was told before (page->begun), only what says
+ * more than the name. */
 static bool explain_word(struct app_page *page, struct base_slice name) {
-    bool any = false;
+    bool told = page->begun, any = false;
     for (unsigned d = 0; d < TRADE_DOMAINS; d++) {
         int word = trade_find_word((enum trade_domain)d, name);
-        if (word < 0) {
+        const struct trade_word_row *row = word >= 0 ? &trade_domain_rows[d].words[word] : NULL;
+        if (!row || (told && !says_more(row))) {
             continue;
         }
         if (!any) {
-            put_question(page, "explain.what", trade_word_name((enum trade_domain)d, (unsigned)word));
+            put_question(page, "explain.what", row->word);
         }
-        const struct trade_word_row *row = &trade_domain_rows[d].words[word];
         app_fact(page, "explain.means", row->note[0] != '\0' ? "explain.label-and-note" : "explain.as-it-is",
                  explain_words(row->label), explain_words(row->note));
         any = true;
@@ -373,9 +384,18 @@ static bool explain_word(struct app_page *page, struct base_slice name) {
     return any;
 }
 
+/* A slot tells what its kind has: the kind of the same name would say it again. */
+static bool explain_slot_or_kind(struct app_page *page, struct base_slice name) {
+    return explain_slot(page, name) || explain_kind(page, name);
+}
+
 bool app_text_explain(struct base_buffer *out, const struct app_style *style, struct base_slice name) {
+    static bool (*const sorts[])(struct app_page *, struct base_slice) = {
+        explain_rule, explain_list, explain_slot_or_kind, explain_property, explain_word_of_people, explain_word};
     struct app_page page = app_page_on(out, style);
-    return explain_rule(&page, name) || explain_list(&page, name) || explain_slot(&page, name) ||
-           explain_property(&page, name) || explain_kind(&page, name) || explain_word_of_people(&page, name) ||
-           explain_word(&page, name);
+    bool any = false;
+    for (size_t i = 0; i < sizeof sorts / sizeof sorts[0]; i++) {
+        any = sorts[i](&page, name) || any;
+    }
+    return any;
 }

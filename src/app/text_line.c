@@ -8,7 +8,7 @@
 static const char degree[] = "\xc2\xb0";
 
 static struct explain_arg line_mm(const struct fit_sum *sum) {
-    return explain_known(app_half(sum->mm), 1, "mm", sum->known == BASE_TABLE ? BASE_TABLE : sum->known);
+    return explain_known(app_half(sum->mm), 1, "mm", sum->known);
 }
 
 /* How the window is known: a row of a table, unless the frame's maker says it. */

@@ -120,19 +120,47 @@ static uint32_t new_slots(const struct fit_build *build) {
     return slots;
 }
 
+#define RINGS                                                                                                          \
+    (UINT32_C(1) << TRADE_SLOT_OUTER_RING | UINT32_C(1) << TRADE_SLOT_MIDDLE_RING |                                    \
+     UINT32_C(1) << TRADE_SLOT_INNER_RING)
+
+/* As many rings as now, of which some are new. */
+static void put_renewed_rings(struct app_plan_page *p, struct base_buffer *text, unsigned rings,
+                              const struct explain_arg *cost) {
+    const struct fit_build *build = &p->shown->keep.build;
+    struct base_buffer renewed, others;
+    base_buffer_init(&renewed, 0);
+    base_buffer_init(&others, 0);
+    explain_new_rings(&renewed, p->bike, build);
+    explain_slots(&others, new_slots(build) & ~RINGS);
+    explain_tell(text, "plan.keep-rings-renewed", explain_spelt(rings), *cost, explain_buffered(&renewed));
+    if (others.n > 0) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "plan.keep-rings-others", explain_buffered(&others));
+    }
+    base_buffer_clear(&renewed);
+    base_buffer_clear(&others);
+}
+
 static void put_keep_rings(struct app_plan_page *p) {
     const struct plan_way *keep = &p->shown->keep;
     unsigned rings = trade_bike_rings(p->bike);
     if (!p->shown->keep_found || rings < 2 || p->plan->wish.rings == rings) {
         return;
     }
-    struct base_buffer slots;
+    struct explain_arg cost = explain_money(keep->values.cost_minor, p->plan->question.shop);
+    struct base_buffer slots, text;
     base_buffer_init(&slots, 0);
+    base_buffer_init(&text, 0);
     explain_slots(&slots, new_slots(&keep->build));
+    if (new_slots(&keep->build) & RINGS) {
+        put_renewed_rings(p, &text, rings, &cost);
+    } else {
+        explain_tell(&text, slots.n > 0 ? "plan.keep-rings" : "plan.keep-rings-as-is",
+                     explain_code(rings == 2 ? "plan.both" : "plan.all-three"), cost, explain_buffered(&slots));
+    }
     app_lay_blank(&p->page, 1);
-    app_paragraph(&p->page, slots.n > 0 ? "plan.keep-rings" : "plan.keep-rings-as-is",
-                  explain_code(rings == 2 ? "plan.both" : "plan.all-three"),
-                  explain_money(keep->values.cost_minor, p->plan->question.shop), explain_buffered(&slots));
+    app_end_paragraph(&p->page, &text);
     base_buffer_clear(&slots);
 }
 

@@ -95,6 +95,38 @@ static const struct cli_command *find_command(const char *name) {
     return NULL;
 }
 
+/* The command whose name is nearest to this; NULL when none is near. */
+static const char *nearest_command(const char *name) {
+    const char *names[64];
+    size_t n = 0;
+    for (; n < cli_commands_n && n < sizeof names / sizeof names[0]; n++) {
+        names[n] = cli_commands[n]->name;
+    }
+    int nearest = base_text_nearest(base_slice_of(name), names, n);
+    return nearest >= 0 ? names[nearest] : NULL;
+}
+
+static int complain_of_command(const char *name) {
+    const char *nearest = nearest_command(name);
+    struct base_buffer which;
+    base_buffer_init(&which, 0);
+    base_buffer_text(&which, name);
+    base_buffer_text(&which, nearest ? "; the nearest is " : "");
+    base_buffer_text(&which, nearest ? nearest : "");
+    int status = complain("there is no command ", which.at ? which.at : name, NULL);
+    base_buffer_clear(&which);
+    return status;
+}
+
+/* 'COMMAND --help' is 'help COMMAND'. */
+static bool asks_for_help(int argc, char **argv) {
+    bool asks = false;
+    for (int i = 2; i < argc; i++) {
+        asks = asks || strcmp(argv[i], "--help") == 0 || strcmp(argv[i], "-h") == 0;
+    }
+    return asks;
+}
+
 static bool take_number(unsigned *out, const char *value, int64_t most) {
     int64_t number;
     if (base_integer_read(&number, base_slice_of(value), 1, most) != BASE_OK) {
@@ -212,9 +244,12 @@ int cli_run(int argc, char **argv) {
     const char *argument = NULL;
     const struct cli_command *command = argc > 1 ? find_command(argv[1]) : &cli_help;
     if (!command) {
-        return complain("there is no command ", argv[1], NULL);
+        return complain_of_command(argv[1]);
     }
-    if (argc > 1 && read_arguments(&request, &argument, command, argc, argv) != 0) {
+    if (asks_for_help(argc, argv)) {
+        argument = command->name;
+        command = &cli_help;
+    } else if (argc > 1 && read_arguments(&request, &argument, command, argc, argv) != 0) {
         return APP_USAGE;
     }
     request.command = command->name;

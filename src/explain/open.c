@@ -45,10 +45,26 @@ static void put_must_read(struct base_buffer *out, const struct fit_dim *dim, ui
     base_buffer_clear(&readings);
 }
 
+/* What has no usual values: it is read before anybody can say whether the way stands. */
+static void put_to_read(struct base_buffer *text, const struct plan *plan, const struct plan_way *way) {
+    struct base_buffer names;
+    base_buffer_init(&names, 0);
+    for (size_t h = 0; h < plan->n_hangs; h++) {
+        if (way->hangs >> h & 1) {
+            base_buffer_text(&names, names.n > 0 ? "; " : "");
+            explain_name(&names, plan->hangs[h].subject, plan->hangs[h].property);
+        }
+    }
+    if (names.n > 0) {
+        base_buffer_text(text, text->n > 0 ? " " : "");
+        explain_tell(text, "hangs.open", explain_buffered(&names));
+    }
+    base_buffer_clear(&names);
+}
+
 void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const struct plan_way *way) {
-    struct base_buffer text, name;
+    struct base_buffer text;
     base_buffer_init(&text, 0);
-    base_buffer_init(&name, 0);
     uint32_t deciding = fit_deciding(&plan->cases, &way->cases);
     for (size_t d = 0; d < plan->cases.n_dims; d++) {
         if (deciding >> d & 1) {
@@ -59,16 +75,8 @@ void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const st
         base_buffer_text(&text, " ");
         explain_say(&text, "hangs.not-all");
     }
-    for (size_t h = 0; h < plan->n_hangs; h++) {
-        if (way->hangs >> h & 1) {
-            base_buffer_clear(&name);
-            explain_name(&name, plan->hangs[h].subject, plan->hangs[h].property);
-            base_buffer_text(&text, text.n > 0 ? " " : "");
-            explain_tell(&text, "hangs.open", explain_buffered(&name));
-        }
-    }
+    put_to_read(&text, plan, way);
     base_buffer_text(out, explain_held(out, &text));
-    base_buffer_clear(&name);
     base_buffer_clear(&text);
 }
 

@@ -54,20 +54,32 @@ const char *explain_text_for(const char *what, enum trade_property property) {
     return explain_message_of(words, sizeof words / sizeof words[0]);
 }
 
+/* The message name.<kind>.<property>, {0}: the slot. */
+static void put_own_name(struct base_buffer *out, const struct trade_property_row *row, const char *slot) {
+    struct base_buffer code;
+    base_buffer_init(&code, 0);
+    base_buffer_text(&code, "name.");
+    base_buffer_text(&code, trade_kind_rows[row->kind].name);
+    base_buffer_text(&code, ".");
+    base_buffer_text(&code, row->name);
+    explain_tell(out, explain_held(out, &code), explain_words(slot));
+    base_buffer_clear(&code);
+}
+
 void explain_name(struct base_buffer *out, unsigned subject, unsigned property) {
     enum trade_property behind = explain_property_behind(&subject, property);
     if (behind == TRADE_PROPERTIES) {
         base_buffer_text(out, subject < TRADE_SLOTS ? trade_slot_rows[subject].label : "");
         return;
     }
-    const char *name = explain_text_for("name", behind);
-    const char *label = trade_property_rows[behind].label;
-    if (name) {
-        base_buffer_text(out, name);
+    const struct trade_property_row *row = &trade_property_rows[behind];
+    const char *slot = subject < TRADE_SLOTS ? trade_slot_rows[subject].label : "";
+    if (explain_text_for("name", behind)) {
+        put_own_name(out, row, slot);
     } else if (subject < TRADE_SLOTS) {
-        explain_tell(out, "name.of", explain_words(label), explain_words(trade_slot_rows[subject].label));
+        explain_tell(out, "name.of", explain_words(row->label), explain_words(slot));
     } else {
-        base_buffer_text(out, label);
+        base_buffer_text(out, row->label);
     }
 }
 

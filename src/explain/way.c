@@ -99,6 +99,35 @@ enum explain_mark explain_slot_mark(const struct plan *plan, const struct fit_bu
     return had ? EXPLAIN_OFF : EXPLAIN_FITS;
 }
 
+/* Why a ring must go, as a code; NULL when it may stay. */
+static const char *why_it_goes(const struct trade_bike *bike, enum trade_slot slot) {
+    static const char *const codes[TRADE_CONDITION_COUNT] = {[TRADE_CONDITION_WORN] = "ring.worn",
+                                                             [TRADE_CONDITION_SEIZED] = "ring.seized",
+                                                             [TRADE_CONDITION_DAMAGED] = "ring.damaged"};
+    int condition = trade_get_word(&bike->fitted[slot].part, TRADE_RING_CONDITION);
+    return condition >= 0 ? codes[condition] : NULL;
+}
+
+/* First those that must go, then those that go with them. */
+void explain_new_rings(struct base_buffer *out, const struct trade_bike *bike, const struct fit_build *build) {
+    for (int must = 1; must >= 0; must--) {
+        for (size_t i = 0; i < 3; i++) {
+            enum trade_slot slot = ring_slots[i];
+            bool had = trade_bike_has(bike, slot);
+            const char *why = had ? why_it_goes(bike, slot) : NULL;
+            if (build->at[slot].kind == FIT_NEW && (why != NULL) == (must == 1)) {
+                base_buffer_text(out, out->n > 0 ? " " : "");
+                explain_tell(out,
+                             why   ? why
+                             : had ? "ring.goes-too"
+                                   : "ring.goes-on",
+                             explain_words(explain_slot(slot)),
+                             explain_number(trade_get_number(build->at[slot].part, TRADE_RING_TEETH), 0, "T"));
+            }
+        }
+    }
+}
+
 /* --- what a way gives up ------------------------------------------------------------------------------------------- */
 
 /* The rider's highest cadence, else the usual one. */

@@ -57,6 +57,10 @@ void explain_kept(struct base_buffer *out, const struct plan *plan);
 /* What opens when wishes go: 'GBP 41.00 more', 'a lowest gear 4 % harder', 'let the rear wheel go'. */
 void explain_relief(struct base_buffer *out, const struct plan *plan, const struct plan_relief *relief);
 
+/* The new rings of a build, and why the bike's own go: 'The inner ring is worn: a new one of 22 T takes its place.' Nothing
+ * when no ring is new. */
+void explain_new_rings(struct base_buffer *out, const struct trade_bike *bike, const struct fit_build *build);
+
 /* What the wish compares: 'cost, lowest and highest gear'. */
 void explain_objectives(struct base_buffer *out, const struct trade_wish *wish);
 

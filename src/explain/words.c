@@ -12,6 +12,13 @@ const struct explain_word explain_marks[EXPLAIN_MARKS] = {
     [EXPLAIN_DRAWBACK] = {"drawback", "mark.drawback", "mark.drawback.what"},
 };
 
+const struct explain_word explain_known_words[EXPLAIN_KNOWN] = {
+    {"measured", "known.measured", "known.measured.what"},
+    {"table", "known.table", "known.table.what"},
+    {"assumed", "known.assumed", "known.assumed.what"},
+    {"open", "known.open", "known.open.what"},
+};
+
 const struct explain_word explain_words_of_documents[] = {
     {"builds", "word.builds", "word.builds.what"},
     {"interfaces", "word.joints", "word.joints.what"},

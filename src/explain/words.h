@@ -8,6 +8,7 @@
 #ifndef EXPLAIN_WORDS_H
 #define EXPLAIN_WORDS_H
 
+#include "base/text.h"
 #include "fit/judge.h"
 
 enum explain_mark {
@@ -29,8 +30,16 @@ struct explain_word {
 };
 extern const struct explain_word explain_marks[EXPLAIN_MARKS];
 
+/* How a value is known: measured, from a table, assumed, open. */
+#define EXPLAIN_KNOWN 4
+extern const struct explain_word explain_known_words[EXPLAIN_KNOWN];
+
 /* Other words of the documents, each with the people's and what it means; a NULL document behind the last. */
 extern const struct explain_word explain_words_of_documents[];
+
+/* Of all that has a name here (rules and reasons, slots, kinds, properties, words) the one nearest to this; NULL when none is
+ * near (base_text_nearest). */
+const char *explain_nearest_name(struct base_slice wanted);
 
 /* What a finding says of its joint. One that clashes in some cases only, or that hangs on an open value: measure. */
 enum explain_mark explain_mark_of(const struct fit_finding *finding);

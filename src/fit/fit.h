@@ -149,11 +149,14 @@ enum fit_measure_id {
 #define FIT_TERM_READS_MAX 10
 
 /* A partial sum. Where a length of the bike is not known but cancels (the spindle of a bracket that stays under a crank
- * that stays), each term carries how often it holds that unknown length; the sum is known when these add up to zero. */
+ * that stays), each term carries how often it holds that length, each length counted in a unit of its own; the sum is
+ * known when these add up to zero. A length that is only assumed is in mm and counted in the same way: where it cancels it
+ * does not weaken the sum. */
 struct fit_sum {
     double mm;
-    int unknown;           /* times the unknown length of this measure */
-    enum base_known known; /* weakest value used; BASE_OPEN when a term can't be told at all */
+    int unknown;           /* times the unknown lengths of this measure */
+    int assumed;           /* times the assumed ones */
+    enum base_known known; /* weakest other value used; BASE_OPEN when a term can't be told at all */
 };
 
 /* What one slot adds to a measure. The part's own values only, and fixed facts of the bike (FIT_FRAME, FIT_NOW ...). */

@@ -28,12 +28,23 @@ static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, doubl
     s->known = base_weakest(s->known, v->at[i]->known);
 }
 
-/* The same for the measure's unknown length: open only counts, since it may cancel. */
-static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor) {
-    if (fit_known(v, i)) {
-        add(s, v, i, factor);
+/* Units in which lengths that may cancel are counted: no multiple of one that can come up is one of another. */
+enum { SPINDLE_LENGTH = 1, SPINDLE_OVERHANG = 16, CUP_SPACERS = 256, RING_OFFSET = 4096 };
+enum { CASSETTE_ENDS = 1, CASSETTE_SPACERS = 16 };
+
+/* The same for a length that may cancel: open or assumed it is counted. */
+static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor, int unit) {
+    int count = factor < 0 ? -unit : unit;
+    if (!fit_has(v, i)) {
+        return;
+    }
+    if (!fit_known(v, i)) {
+        s->unknown += count;
+    } else if (v->at[i]->known == BASE_ASSUMED) {
+        s->mm += factor * fit_number(v, i);
+        s->assumed += count;
     } else {
-        s->unknown += factor < 0 ? -1 : 1;
+        add(s, v, i, factor);
     }
 }
 
@@ -50,20 +61,25 @@ enum {
     CRANK_REFERENCE,
     CRANK_NOW_LENGTH,
     CRANK_NOW_OVERHANG,
-    CRANK_NOW_SPACERS
+    CRANK_NOW_SPACERS,
+    CRANK_NOW_OFFSET
 };
 
-/* The place of a crank that stays, less what the bracket and the spacers of now have in it. */
+/* The place of a crank that stays, less what the bracket and the spacers of now have in it. It was read at the ring that is
+ * in it: an offset which that ring is only assumed to have weakens the place, but not where this ring lies. */
 static struct fit_sum crank_fitted(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
-    add(&s, v, CRANK_NOW_SPACERS, -1);
+    add_or_count(&s, v, CRANK_NOW_SPACERS, -1, CUP_SPACERS);
+    if (fit_has(v, CRANK_NOW_OFFSET) && v->at[CRANK_NOW_OFFSET]->known == BASE_ASSUMED) {
+        s.assumed += RING_OFFSET;
+    }
     if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
         return s;
     }
-    add_or_count(&s, v, CRANK_NOW_LENGTH, -0.5);
+    add_or_count(&s, v, CRANK_NOW_LENGTH, -0.5, SPINDLE_LENGTH);
     if (fit_known(v, CRANK_NOW_OVERHANG)) {
-        add(&s, v, CRANK_NOW_OVERHANG, -1);
+        add_or_count(&s, v, CRANK_NOW_OVERHANG, -1, SPINDLE_OVERHANG);
     }
     return s;
 }
@@ -105,18 +121,26 @@ static struct fit_sum bracket_term(const struct fit_values *v) {
     if (!fitted && (!fit_known(v, BRACKET_SPINDLE) || !fit_known(v, BRACKET_LENGTH))) {
         return sum_open();
     }
-    add_or_count(&s, v, BRACKET_LENGTH, 0.5);
-    if (fit_known(v, BRACKET_OVERHANG)) {
+    if (fitted) {
+        add_or_count(&s, v, BRACKET_LENGTH, 0.5, SPINDLE_LENGTH);
+    } else {
+        add(&s, v, BRACKET_LENGTH, 0.5);
+    }
+    if (fitted && fit_known(v, BRACKET_OVERHANG)) {
+        add_or_count(&s, v, BRACKET_OVERHANG, 1, SPINDLE_OVERHANG);
+    } else if (fit_known(v, BRACKET_OVERHANG)) {
         add(&s, v, BRACKET_OVERHANG, 1);
     }
     return s;
 }
 
+enum { OWN_LENGTH, OWN_FITTED };
+
 static struct fit_sum plus_term(const struct fit_values *v) {
-    if (!fit_known(v, 0)) {
+    if (!fit_known(v, OWN_LENGTH)) {
         return sum_open();
     }
-    return sum_of(fit_number(v, 0), v->at[0]->known);
+    return sum_of(fit_number(v, OWN_LENGTH), v->at[OWN_LENGTH]->known);
 }
 
 static struct fit_sum minus_term(const struct fit_values *v) {
@@ -125,18 +149,43 @@ static struct fit_sum minus_term(const struct fit_values *v) {
     return s;
 }
 
-/* A plate between shell and cup is 0 where nobody says that there is one. */
+/* A plate between shell and cup is 0 where nobody says that there is one; the one that stays is in what was measured. */
 static struct fit_sum plate_term(const struct fit_values *v) {
-    return fit_known(v, 0) ? plus_term(v) : sum_of(0, BASE_ASSUMED);
+    bool fitted = fit_number(v, OWN_FITTED) != 0;
+    return fit_known(v, OWN_LENGTH) ? plus_term(v) : sum_of(0, fitted ? BASE_MEASURED : BASE_ASSUMED);
+}
+
+/* Spacers that stay, in the unit in which the term that was measured with them counts them. */
+static struct fit_sum spacers_that_stay(const struct fit_values *v, int unit) {
+    struct fit_sum s = sum_of(0, BASE_MEASURED);
+    if (fit_number(v, OWN_FITTED) == 0) {
+        return plus_term(v);
+    }
+    add_or_count(&s, v, OWN_LENGTH, 1, unit);
+    return s;
+}
+static struct fit_sum cups_term(const struct fit_values *v) { return spacers_that_stay(v, CUP_SPACERS); }
+static struct fit_sum cassette_spacer_term(const struct fit_values *v) {
+    return spacers_that_stay(v, CASSETTE_SPACERS);
+}
+
+/* See crank_fitted. */
+static struct fit_sum ring_term(const struct fit_values *v) {
+    struct fit_sum s = minus_term(v);
+    if (fit_number(v, OWN_FITTED) != 0 && s.known == BASE_ASSUMED) {
+        s.known = BASE_MEASURED;
+        s.assumed = -RING_OFFSET;
+    }
+    return s;
 }
 
 #define READ(SUBJECT, PROPERTY, FLAGS)                                                                                 \
     { .subject = (uint8_t)(SUBJECT), .property = (PROPERTY), .flags = (FLAGS) }
 #define MAYBE (FIT_OPTIONAL | FIT_EMPTY_OK)
 
-#define CRANK_TERM(PLANE)                                                                                              \
+#define CRANK_TERM(PLANE, RING)                                                                                        \
     {                                                                                                                  \
-        .slot = TRADE_SLOT_CRANK, .term = crank_term, .n_reads = 7, .reads = {                                         \
+        .slot = TRADE_SLOT_CRANK, .term = crank_term, .n_reads = 8, .reads = {                                         \
             READ(TRADE_SLOT_CRANK, PLANE, FIT_OPTIONAL),                                                               \
             READ(TRADE_SLOT_CRANK, FIT_FITTED, 0),                                                                     \
             READ(TRADE_SLOT_CRANK, TRADE_CRANK_SPINDLE, FIT_OPTIONAL),                                                 \
@@ -144,6 +193,7 @@ static struct fit_sum plate_term(const struct fit_values *v) {
             READ(FIT_NOW + TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_SPINDLE_MM, MAYBE),                         \
             READ(FIT_NOW + TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_RIGHT_OVERHANG_MM, MAYBE),                  \
             READ(FIT_NOW + TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM, MAYBE),                                  \
+            READ(FIT_NOW + (RING), TRADE_RING_OFFSET_MM, MAYBE),                                                       \
         }                                                                                                              \
     }
 #define BRACKET_TERM                                                                                                   \
@@ -158,19 +208,25 @@ static struct fit_sum plate_term(const struct fit_values *v) {
     }
 #define ONE_TERM(SLOT, PROPERTY, TERM)                                                                                 \
     {                                                                                                                  \
-        .slot = (SLOT), .term = (TERM), .n_reads = 1, .reads = { READ(SLOT, PROPERTY, FIT_OPTIONAL) }                  \
+        .slot = (SLOT), .term = (TERM), .n_reads = 2, .reads = {                                                       \
+            READ(SLOT, PROPERTY, FIT_OPTIONAL),                                                                        \
+            READ(SLOT, FIT_FITTED, 0),                                                                                 \
+        }                                                                                                              \
     }
 #define PLATE_TERM ONE_TERM(TRADE_SLOT_FRONT_DERAILLEUR, TRADE_FRONT_DERAILLEUR_BRACKET_MM, plate_term)
-#define CUPS_TERM ONE_TERM(TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM, plus_term)
-#define RING_TERM(SLOT) ONE_TERM(SLOT, TRADE_RING_OFFSET_MM, minus_term)
+#define CUPS_TERM ONE_TERM(TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM, cups_term)
+#define RING_TERM(SLOT) ONE_TERM(SLOT, TRADE_RING_OFFSET_MM, ring_term)
 #define WASHERS_TERM(TERM) ONE_TERM(TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, TERM)
 
-static const struct fit_term outer_terms[] = {
-    CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM), BRACKET_TERM,           PLATE_TERM, CUPS_TERM,
-    RING_TERM(TRADE_SLOT_OUTER_RING),       WASHERS_TERM(plus_term)};
-static const struct fit_term middle_terms[] = {CRANK_TERM(TRADE_CRANK_MIDDLE_PLANE_MM), BRACKET_TERM, PLATE_TERM,
-                                               CUPS_TERM, RING_TERM(TRADE_SLOT_MIDDLE_RING)};
-static const struct fit_term inner_terms[] = {CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM),
+static const struct fit_term outer_terms[] = {CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM, TRADE_SLOT_OUTER_RING),
+                                              BRACKET_TERM,
+                                              PLATE_TERM,
+                                              CUPS_TERM,
+                                              RING_TERM(TRADE_SLOT_OUTER_RING),
+                                              WASHERS_TERM(plus_term)};
+static const struct fit_term middle_terms[] = {CRANK_TERM(TRADE_CRANK_MIDDLE_PLANE_MM, TRADE_SLOT_MIDDLE_RING),
+                                               BRACKET_TERM, PLATE_TERM, CUPS_TERM, RING_TERM(TRADE_SLOT_MIDDLE_RING)};
+static const struct fit_term inner_terms[] = {CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM, TRADE_SLOT_INNER_RING),
                                               BRACKET_TERM,
                                               PLATE_TERM,
                                               CUPS_TERM,
@@ -207,15 +263,15 @@ static struct fit_sum shoulder_term(const struct fit_values *v) {
     add(&s, v, HUB_GAP, -1);
     add(&s, v, HUB_OFFSET, 1);
     add(&s, v, HUB_NOW_STACK, -1);
-    add(&s, v, HUB_NOW_SPACER, -1);
-    add_or_count(&s, v, HUB_NOW_OVERHANG, 1);
+    add_or_count(&s, v, HUB_NOW_SPACER, -1, CASSETTE_SPACERS);
+    add_or_count(&s, v, HUB_NOW_OVERHANG, 1, CASSETTE_ENDS);
     if (!fitted) {
         s.known = base_weakest(s.known, BASE_ASSUMED);
     }
     return s;
 }
 
-enum { CASSETTE_STACK, CASSETTE_OVERHANG, CASSETTE_SPROCKET };
+enum { CASSETTE_STACK, CASSETTE_OVERHANG, CASSETTE_SPROCKET, CASSETTE_FITTED };
 
 /* From the shoulder to the plane that is wanted; stack_factor of the stack, sprocket_factor of a sprocket's thickness. */
 static struct fit_sum cassette_term(const struct fit_values *v, double stack_factor, double sprocket_factor) {
@@ -225,7 +281,13 @@ static struct fit_sum cassette_term(const struct fit_values *v, double stack_fac
     }
     add(&s, v, CASSETTE_STACK, stack_factor);
     add(&s, v, CASSETTE_SPROCKET, sprocket_factor);
-    add_or_count(&s, v, CASSETTE_OVERHANG, -1);
+    if (fit_number(v, CASSETTE_FITTED) != 0) {
+        add_or_count(&s, v, CASSETTE_OVERHANG, -1, CASSETTE_ENDS);
+    } else if (fit_known(v, CASSETTE_OVERHANG)) {
+        add(&s, v, CASSETTE_OVERHANG, -1);
+    } else {
+        return sum_open();
+    }
     return s;
 }
 static struct fit_sum cassette_middle(const struct fit_values *v) { return cassette_term(v, 0.5, 0); }
@@ -248,13 +310,14 @@ static struct fit_sum cassette_largest(const struct fit_values *v) { return cass
     }
 #define CASSETTE_TERM(TERM)                                                                                            \
     {                                                                                                                  \
-        .slot = TRADE_SLOT_CASSETTE, .term = (TERM), .n_reads = 3, .reads = {                                          \
+        .slot = TRADE_SLOT_CASSETTE, .term = (TERM), .n_reads = 4, .reads = {                                          \
             READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_STACK_MM, FIT_OPTIONAL),                                          \
             READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_OVERHANG_MM, FIT_OPTIONAL),                                       \
             READ(TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKET_MM, FIT_OPTIONAL),                                       \
+            READ(TRADE_SLOT_CASSETTE, FIT_FITTED, 0),                                                                  \
         }                                                                                                              \
     }
-#define SPACER_TERM ONE_TERM(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, plus_term)
+#define SPACER_TERM ONE_TERM(TRADE_SLOT_CASSETTE_SPACER, TRADE_SPACER_THICKNESS_MM, cassette_spacer_term)
 
 static const struct fit_term rear_middle_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_middle)};
 static const struct fit_term rear_outer_terms[] = {SHOULDER_TERM, SPACER_TERM, CASSETTE_TERM(cassette_outer)};

@@ -121,6 +121,9 @@ struct fit_read fit_measure_asks(enum fit_measure_id id, const struct trade_bike
 }
 
 struct fit_sum fit_sum_close(struct fit_sum sum) {
+    if (sum.assumed != 0) {
+        sum.known = base_weakest(sum.known, BASE_ASSUMED);
+    }
     if (sum.unknown != 0) {
         sum.known = BASE_OPEN;
     }
@@ -134,6 +137,7 @@ struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *
         struct fit_sum term = fit_term_value(&measure->terms[i], bike, build);
         sum.mm += term.mm;
         sum.unknown += term.unknown;
+        sum.assumed += term.assumed;
         sum.known = base_weakest(sum.known, term.known);
     }
     return fit_sum_close(sum);

@@ -34,6 +34,14 @@ static void put_quoted(struct base_buffer *b, struct base_slice text) {
     base_buffer_char(b, '"');
 }
 
+/* A real number keeps its point, as it was written: 400.0 is not a whole number of cents. */
+static void put_real(struct base_buffer *b, double number) {
+    base_buffer_double(b, number);
+    if (number == floor(number) && fabs(number) < 1e15) {
+        base_buffer_text(b, ".0");
+    }
+}
+
 /* What was found, in words: numbers as they are, texts in quotes. */
 static void put_item(struct base_buffer *b, const struct format_item *item) {
     double number;
@@ -45,7 +53,7 @@ static void put_item(struct base_buffer *b, const struct format_item *item) {
         if (json_is_integer(item->json)) {
             base_buffer_int(b, json_integer_value(item->json));
         } else {
-            base_buffer_double(b, item->number);
+            put_real(b, item->number);
         }
         break;
     case FORMAT_TEXT:

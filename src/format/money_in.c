@@ -49,10 +49,12 @@ static void fault_amount(const struct format_place *place, const struct format_i
     struct base_buffer allowed, nearest;
     base_buffer_init(&allowed, 0);
     base_buffer_init(&nearest, 0);
-    base_buffer_text(&allowed, "an amount in ");
+    bool known = shop->currency[0] != '\0';
+    base_buffer_text(&allowed, "an amount");
+    base_buffer_text(&allowed, known ? " in " : "");
     base_buffer_text(&allowed, shop->currency);
     base_buffer_text(&allowed, " such as ");
-    base_buffer_fixed(&allowed, 12.5, shop->currency_digits);
+    base_buffer_fixed(&allowed, 12.5, known ? shop->currency_digits : 2);
     bool comma = text.n > 0 && with_point(&nearest, text, shop->currency_digits);
     format_fault_item(place, item, format_text(&allowed), comma ? format_text(&nearest) : NULL);
     base_buffer_clear(&allowed);

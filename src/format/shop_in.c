@@ -82,29 +82,26 @@ static void read_minutes(struct trade_shop *shop, const struct format_source *so
 enum base_status format_shop_read(struct trade_shop *out, struct base_slice bytes, const char *file,
                                   struct base_faults *faults) {
     struct format_document document;
+    trade_shop_init(out);
+    trade_shop_any_currency(out);
     enum base_status status = format_document_init(&document, bytes, file, faults, names, KEYS, "a key of a shop");
     if (status != BASE_OK) {
         return status;
     }
     const struct format_key *keys = document.keys;
     const struct format_key *include = &keys[PRICES_INCLUDE_TAX], *rate = &keys[RATE_PER_HOUR];
-    struct trade_shop shop;
-    trade_shop_init(&shop);
-    read_currency(&shop, &keys[CURRENCY]);
+    read_currency(out, &keys[CURRENCY]);
     if (include->item.type != FORMAT_NOTHING &&
-        !format_read_truth(&shop.prices_include_tax, &include->place, &include->item)) {
-        shop.prices_include_tax = false;
+        !format_read_truth(&out->prices_include_tax, &include->place, &include->item)) {
+        out->prices_include_tax = false;
     }
-    read_tax(&shop, &keys[TAX_PERCENT]);
-    if (!format_read_amount(&shop.rate_minor, &rate->place, &rate->item, &shop)) {
-        shop.rate_minor = 0;
+    read_tax(out, &keys[TAX_PERCENT]);
+    if (!format_read_amount(&out->rate_minor, &rate->place, &rate->item, out)) {
+        out->rate_minor = 0;
     }
-    read_minutes(&shop, &document.reader.source, &keys[MINUTES]);
+    read_minutes(out, &document.reader.source, &keys[MINUTES]);
+    trade_shop_settle(out);
     status = format_reader_end(&document.reader);
-    if (status == BASE_OK) {
-        trade_shop_settle(&shop);
-        *out = shop;
-    }
     format_document_clear(&document);
     return status;
 }

@@ -9,8 +9,9 @@
 #include "trade/shop.h"
 
 /* Reads currency, rate, tax and the shop's own minutes, and settles the labour of each operation. currency and
- * rate_per_hour must be there, tax_percent too where prices include it. out is untouched unless BASE_OK.
- * BASE_BAD_INPUT: faults has at least one more; BASE_NO_MEMORY. */
+ * rate_per_hour must be there, tax_percent too where prices include it.
+ * BASE_BAD_INPUT: faults has at least one more, and out what could be read, enough to read a catalogue beside it for
+ * its own faults: the currency, or any currency (trade_shop_any_currency). BASE_NO_MEMORY. */
 enum base_status format_shop_read(struct trade_shop *out, struct base_slice bytes, const char *file,
                                   struct base_faults *faults) BASE_CHECKED;
 

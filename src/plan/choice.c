@@ -44,14 +44,27 @@ static bool count_allowed(const struct plan *plan, enum trade_slot slot, const s
     return !trade_is_open(speeds) && (plan->wish.sprockets >> (unsigned)speeds->number & 1) != 0;
 }
 
+/* Is it a ring of the size that is asked for beyond the wish? part NULL: nothing. */
+static bool size_allowed(const struct plan *plan, enum trade_slot slot, const struct trade_part *part) {
+    bool ring = slot == TRADE_SLOT_OUTER_RING || slot == TRADE_SLOT_MIDDLE_RING || slot == TRADE_SLOT_INNER_RING;
+    int16_t teeth = ring ? plan->ring_teeth[slot - TRADE_SLOT_OUTER_RING] : PLAN_ANY_RING;
+    if (teeth == PLAN_ANY_RING || !part) {
+        return teeth <= 0;
+    }
+    return teeth != PLAN_NO_RING && trade_get_number(part, TRADE_RING_TEETH) == teeth;
+}
+
 bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank) {
     const struct trade_bike *bike = plan->question.bike;
     bool has = trade_bike_has(bike, slot);
     bool stay = (plan->wish.keep >> slot & 1) != 0;
+    struct fit_choice choice = plan_choice(plan, slot, rank);
+    if (!size_allowed(plan, slot, choice.part)) {
+        return false;
+    }
     if (rank == 1) {
         return !has || (trade_slot_rows[slot].may_be_none && !stay);
     }
-    struct fit_choice choice = plan_choice(plan, slot, rank);
     if (rank == 0) {
         return has && trade_may_stay(choice.part) && count_allowed(plan, slot, choice.part);
     }

@@ -3,10 +3,17 @@
 
 #include "base/number.h"
 
+static bool has_it(const struct trade_bike *bike, const struct trade_operation_row *row) {
+    if (row->had < 0 || !trade_bike_has(bike, (enum trade_slot)row->had)) {
+        return false;
+    }
+    const struct trade_part *part = &bike->fitted[row->had].part;
+    return row->had_property < 0 || trade_get_word(part, (enum trade_property)row->had_property) == row->had_word;
+}
+
 /* Slots that call for an operation whenever they change on this bike. */
 static uint32_t slots_changed(const struct trade_bike *bike, const struct trade_operation_row *row) {
-    bool had = row->had >= 0 && trade_bike_has(bike, (enum trade_slot)row->had);
-    return row->slots | (had ? row->had_slots : 0);
+    return row->slots | (has_it(bike, row) ? row->had_slots : 0);
 }
 
 uint32_t plan_slots_calling(const struct trade_bike *bike, enum trade_operation operation) {

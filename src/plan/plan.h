@@ -78,6 +78,8 @@ struct plan_way {
 
 #define PLAN_DRAWBACKS_MAX 64
 #define PLAN_HANGS_MAX 64
+#define PLAN_ANY_RING 0
+#define PLAN_NO_RING (-1)
 
 struct plan {
     struct base_arena arena;
@@ -86,7 +88,10 @@ struct plan {
     struct fit_cases cases;
     struct fit_build now; /* the bike as it stands */
     struct plan_values now_values;
-    bool gears_known;                 /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    bool gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    /* Beyond the wish, of the outer, middle and inner ring: PLAN_ANY_RING, PLAN_NO_RING, or a ring of so many teeth, the
+     * bike's own or a new one. */
+    int16_t ring_teeth[3];
     double usual_mass_g[TRADE_KINDS]; /* of the catalogue's parts; NAN where none states one */
 
     struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass (open last), lowest, highest, slots */
@@ -128,13 +133,13 @@ struct plan_relief {
     struct plan_values values; /* of the cheapest way that it opens */
     struct fit_build build;
 };
-/* Giving up the number of rings means: the rings of now stay.
- * When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, all of the smallest size that helps, least
- * money. *n 0: no set of wishes helps; the catalogue has no way for this bike. */
+/* When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, all of the smallest size that
+ * helps, least money. *n 0: no set of wishes helps; the catalogue has no way for this bike.
+ * Giving up the number of rings means: the rings of now, each the bike's own or a new one of its size; where that gives no
+ * way at all, as many rings as now. */
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) BASE_CHECKED;
 
-/* The cheapest way of keeping the rings that the bike has; false when there is none (or the bike has one ring and needs
- * nothing). */
+/* The cheapest way of having the rings of now, in the same sense, no harder and no slower than now; false when there is none. */
 enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) BASE_CHECKED;
 
 #endif

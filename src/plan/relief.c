@@ -13,15 +13,31 @@
 static unsigned count_bits(uint64_t bits) { return (unsigned)__builtin_popcountll(bits); }
 static int order(int64_t a, int64_t b) { return (a > b) - (a < b); }
 
-/* The rings of now stay. */
-static void keep_rings(struct trade_wish *wish, const struct trade_bike *bike) {
-    wish->rings = trade_bike_rings(bike);
-    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
-        wish->keep |= trade_bike_has(bike, s) ? 1u << s : 0;
+/* --- the rings of now ---------------------------------------------------------------------------------------------- */
+
+/* What may stand in a ring's place when the sizes of now are kept, as struct plan's ring_teeth says it. */
+static int16_t teeth_of_now(const struct trade_bike *bike, enum trade_slot slot) {
+    double teeth = trade_get_number(&bike->fitted[slot].part, TRADE_RING_TEETH);
+    if (!trade_bike_has(bike, slot)) {
+        return PLAN_NO_RING;
+    }
+    return isnan(teeth) ? PLAN_ANY_RING : (int16_t)teeth;
+}
+
+/* As many rings as now, of the sizes of now or of any. */
+static void ask_for_rings(struct plan *plan, bool same_sizes) {
+    const struct trade_bike *bike = plan->question.bike;
+    plan->wish.rings = trade_bike_rings(bike);
+    for (unsigned i = 0; i < 3; i++) {
+        enum trade_slot slot = (enum trade_slot)(TRADE_SLOT_OUTER_RING + i);
+        plan->ring_teeth[i] = same_sizes ? teeth_of_now(bike, slot) : PLAN_ANY_RING;
     }
 }
 
-static void give_up(struct trade_wish *wish, uint32_t which, const struct trade_bike *bike) {
+/* --- other wishes -------------------------------------------------------------------------------------------------- */
+
+/* All but the number of rings. */
+static void give_up(struct trade_wish *wish, uint32_t which) {
     if (which >> PLAN_WISH_SPROCKETS & 1) {
         wish->sprockets = 0;
     }
@@ -37,9 +53,6 @@ static void give_up(struct trade_wish *wish, uint32_t which, const struct trade_
     if (which >> PLAN_WISH_KEEP & 1) {
         wish->keep = 0;
     }
-    if (which >> PLAN_WISH_RINGS & 1) {
-        keep_rings(wish, bike);
-    }
 }
 
 static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike *bike) {
@@ -54,14 +67,20 @@ static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike
     return which;
 }
 
+enum rings { AS_WISHED, SAME_SIZES, SAME_NUMBER };
+
 /* A plan of the same bike under another wish; *out is the caller's. */
-static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
+static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
+                                   enum rings rings) {
     struct plan *other = calloc(1, sizeof *other);
     if (!other) {
         return BASE_NO_MEMORY;
     }
     enum base_status status = plan_set_up(other, &plan->question);
     other->wish = *wish;
+    if (rings != AS_WISHED) {
+        ask_for_rings(other, rings == SAME_SIZES);
+    }
     if (status == BASE_OK) {
         status = plan_work_out(other);
     }
@@ -73,12 +92,23 @@ static enum base_status plan_under(struct plan **out, const struct plan *plan, c
     return status;
 }
 
+/* The same with the rings of now: of their sizes, or where that gives no way, as many. */
+static enum base_status plan_with_rings(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
+    enum base_status status = plan_under(out, plan, wish, SAME_SIZES);
+    if (status == BASE_OK && (*out)->n_ways == 0) {
+        plan_free(*out);
+        *out = NULL;
+        status = plan_under(out, plan, wish, SAME_NUMBER);
+    }
+    return status;
+}
+
 /* Wishes about an objective are cuts of the front that is found without them; the others need a plan of their own. */
 #define BOUNDS (1u << PLAN_WISH_LOWEST | 1u << PLAN_WISH_HIGHEST | 1u << PLAN_WISH_BUDGET)
 
 static bool meets(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up) {
     struct trade_wish left = *wish;
-    give_up(&left, given_up & BOUNDS, NULL);
+    give_up(&left, given_up & BOUNDS);
     return !(left.budget_minor >= 0 && values->cost_minor > left.budget_minor) &&
            !(!isnan(left.lowest_m_max) && values->lowest > base_round(left.lowest_m_max * 10000)) &&
            !(!isnan(left.highest_m_min) && values->highest < base_round(left.highest_m_min * 10000));
@@ -90,10 +120,12 @@ static enum base_status front_without(struct plan **fronts, const struct plan *p
     if (fronts[given_up]) {
         return BASE_OK;
     }
-    give_up(&wish, given_up | BOUNDS, plan->question.bike);
+    give_up(&wish, given_up | BOUNDS);
     wish.highest_m_cap = INFINITY;
     wish.objectives = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
-    return plan_under(&fronts[given_up], plan, &wish);
+    bool with_rings = (given_up >> PLAN_WISH_RINGS & 1) != 0;
+    return with_rings ? plan_with_rings(&fronts[given_up], plan, &wish)
+                      : plan_under(&fronts[given_up], plan, &wish, AS_WISHED);
 }
 
 static int compare_reliefs(const void *x, const void *y) {
@@ -183,8 +215,7 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan 
     struct trade_wish wish;
     trade_wish_init(&wish);
     wish.given = true;
-    keep_rings(&wish, plan->question.bike);
-    if (wish.rings == 0) {
+    if (trade_bike_rings(plan->question.bike) == 0) {
         *found = false;
         return BASE_OK;
     }
@@ -194,7 +225,7 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan 
     }
     wish.objectives = 1u << TRADE_COST;
     struct plan *other = NULL;
-    enum base_status status = plan_under(&other, plan, &wish);
+    enum base_status status = plan_with_rings(&other, plan, &wish);
     *found = status == BASE_OK && other->n_ways > 0;
     if (*found) {
         *out = other->ways[0];

@@ -23,6 +23,11 @@ void trade_shop_init(struct trade_shop *out) {
     trade_shop_settle(out);
 }
 
+void trade_shop_any_currency(struct trade_shop *shop) {
+    shop->currency[0] = '\0';
+    shop->currency_digits = 4;
+}
+
 void trade_shop_settle(struct trade_shop *shop) {
     /* In thousandths of a minute, so that the product with the rate is exact and rounded once. */
     for (size_t i = 0; i < TRADE_OPERATIONS; i++) {

@@ -22,6 +22,9 @@ int trade_currency_digits(const char *code);
 
 /* EUR, 60.00 an hour, no tax, the table's minutes. */
 void trade_shop_init(struct trade_shop *out);
+/* Its currency is not known: "", with as many decimals as any currency has (four, ISO 4217), so that no amount is read as
+ * broken for want of it. */
+void trade_shop_any_currency(struct trade_shop *shop);
 /* Labour of each operation from its minutes and the rate, rounded half away from zero. Call after the last change. */
 void trade_shop_settle(struct trade_shop *shop);
 

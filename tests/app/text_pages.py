@@ -164,10 +164,22 @@ def look(question):
     return what, problems
 
 
+def untold(name):
+    """What a program is told that the name means, and a person is not."""
+    text = " ".join(run("explain", name)[1].decode("utf-8").lower().split())
+    found = json.loads(run("explain", name, "--json")[1])["found"]
+    says = {"rule": lambda it: it["what"], "slot": lambda it: it["what"] or it["label"], "mark": lambda it: it["what"],
+            "property": lambda it: f"{it['kind']}.{it['name']}", "kind": lambda it: "properties", "word": lambda it: it["note"] or ""}
+    return [f"{it['sort']}: {says[it['sort']](it)}" for it in found if says[it["sort"]](it).lower() not in text]
+
+
 asked = list(questions())
 with concurrent.futures.ThreadPoolExecutor(2) as pool:
     for what, problems in pool.map(look, asked):
         ok(what, problems)
+
+for name in ("hanger", "worn", "shell", "chain", "adapter", "wheel"):
+    ok(f"every meaning of {name}", untold(name))
 
 coloured = run_on_terminal("C.UTF-8", "fit", asked[0][2][1])
 pale = run("fit", asked[0][2][1])[1]

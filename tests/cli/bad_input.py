@@ -210,8 +210,9 @@ def check_shops():
     of("a quote that never ends", ["cassette.csv:2:"], cassette_csv=head + 'a,1,"11 28,nine_key\n')
     of("an id that means something else", ["cassette.csv:2:1: id", "keep"], cassette_csv=head + "keep,1,11 28,nine_key\n")
     of("a zero byte", ["cassette.csv:2:"], cassette_csv=head + "a\0,1,11 28,nine_key\n")
-    # Prices can't be read before the currency is known: the tables wait.
-    of("faults in shop.json and in a table", ["shop.json"], cassette_csv=head + "a,x,11 28,nine_key\n",
+    # A price in a currency that is not known: any that could be one is taken.
+    of("faults in shop.json and in a table", ["shop.json", "cassette.csv:3:3"], lines=2,
+       cassette_csv=head + "b,1.1234,11 28,nine_key\na,x,11 28,nine_key\n",
        shop_json='{"currency": "GPB", "rate_per_hour": 48}')
     of("faults in every table at once", ["cassette.csv:2:3", "chain.csv:2:3"], lines=2,
        cassette_csv=head + "a,x,11 28,nine_key\n",
@@ -244,7 +245,7 @@ USAGE = [
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--ways", "99999999999999999999"],
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "0"],
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "1.5"],
-    ["plan", "-", "--catalogue", running.SHOP, "--wish", "-"], ["explain"], ["explain", "no-such-thing"],
+    ["plan", "-", "--catalogue", running.SHOP, "--wish", "-"], ["explain"], ["explain", "no-such-thing"], ["explain", "stay-clearence"],
     ["parts", "gears", "--catalogue", running.SHOP], ["parts"], ["check-data"], ["help", "frobnicate"], ["version", "x"],
 ]
 
@@ -259,6 +260,16 @@ def check_usage():
         # What may be asked instead: the command's own line, or what lists the names.
         wrong += [] if re.search(r"^use: chainwright |`chainwright (help|explain)|Ask for a ", told, re.M) else [told]
         tap.ok("usage: " + " ".join(arguments).replace(tap.ROOT, ""), wrong)
+
+
+def check_nearest():
+    """A misspelt command or name is told with the one that was meant; help asked of a command is that of `help`."""
+    for arguments, meant in ((["plann"], "plan"), (["explain", "stay-clearence"], "stay-clearance"),
+                             (["explain", "frame.hub_witdh_mm"], "hub_width_mm")):
+        told = run(*arguments).err.decode()
+        tap.ok(f"the nearest of {' '.join(arguments)}", [] if f"the nearest is {meant}" in told else [told])
+    asked = [run(*arguments).out for arguments in (["plan", "--help"], ["plan", GOOD_BIKE, "-h"], ["help", "plan"])]
+    tap.ok("a command's --help", [] if len(set(asked)) == 1 and asked[0].startswith(b"   chainwright plan BIKE") else asked)
 
 
 def check_unwritable():
@@ -292,6 +303,7 @@ check_wishes()
 check_shops()
 check_many()
 check_usage()
+check_nearest()
 check_unwritable()
 FOLDER.cleanup()
 tap.end()

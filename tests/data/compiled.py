@@ -52,6 +52,11 @@ int main(void)
         tell_slots("new", trade_operation_rows[i].name, trade_operation_rows[i].new_slots);
         tell_slots("had", trade_operation_rows[i].name,
                    trade_operation_rows[i].had < 0 ? 0 : UINT32_C(1) << trade_operation_rows[i].had);
+        if (trade_operation_rows[i].had_property >= 0) {
+            const struct trade_property_row *p = &trade_property_rows[trade_operation_rows[i].had_property];
+            printf("which\t%s\t%s=%s\n", trade_operation_rows[i].name, p->name,
+                   trade_domain_rows[p->domain].words[trade_operation_rows[i].had_word].word);
+        }
         tell_slots("then", trade_operation_rows[i].name, trade_operation_rows[i].had_slots);
     }
     for (size_t i = 0; i < TRADE_SMALL_PARTS; i++) {
@@ -131,9 +136,10 @@ def expected_rest():
                                row["what"]]))
     for row in tap.table("operations"):
         told.append("\t".join(["operation", row["operation"], number(row["minutes"]), row["label"]]))
-        for what, column in (("does", "slots"), ("new", "new_slots"), ("had", "had"), ("then", "had_slots")):
-            slots = row[column].split()
-            told += [f"{what}\t{row['operation']}\t{slot}" for slot in slots]
+        had, _, which = row["had"].partition(".")
+        for what, slots in (("does", row["slots"]), ("new", row["new_slots"]), ("had", had), ("then", row["had_slots"])):
+            told += [f"{what}\t{row['operation']}\t{slot}" for slot in slots.split()]
+        told += [f"which\t{row['operation']}\t{which}"] if which else []
     for row in tap.table("small_parts"):
         told.append("\t".join(["small", row["id"], row["needed_if"], row["source"]]))
         for what, column in (("does", "slots"), ("new", "new_slots"), ("off", "off_slots")):

@@ -103,6 +103,10 @@ plant("a slot that does not exist", "operations.csv", "chain_guide,", swap(",cha
       "nearest: chain_guide")
 plant("an operation without the part that it needs", "operations.csv", "rotor,", swap(",rear_rotor,rear_wheel,", ",,rear_wheel,"),
       "had", "a slot where there are had_slots")
+plant("an operation for a part of a kind that does not exist", "operations.csv", "bottom_bracket,",
+      swap("mount=cup_bracket", "mount=cup_braket"), "had", "nearest: cup_bracket")
+plant("an operation for a property that does not exist", "operations.csv", "bottom_bracket,",
+      swap(".mount=cup", ".mont=cup"), "had", "nearest: mount")
 plant("a slot twice in an operation", "operations.csv", "rotor,", swap(",rear_rotor,rear_wheel,", ",rear_rotor,rear_rotor,"),
       "had_slots", "once in a row")
 plant("a condition that nobody judges", "small_parts.csv", "bar_tape,", swap(",drop_bar,", ",drop_barr,"), "needed_if",

@@ -52,7 +52,7 @@ static const struct {
      "0:0 | /wheels/1/sense | \"clockwise\" | one of cw, ccw | -\n"},
     {"{\"wheels\": [{\"x_mm\": 1e9, \"y_mm\": \"a\", \"sense\": \"cw\"},"
      " {\"x_mm\": 0, \"y_mm\": 0, \"teeth\": 18, \"radius_mm\": 30, \"tooth\": 1, \"sense\": \"cw\"}]}",
-     "0:0 | /wheels/0/x_mm | 1000000000 | -5000 to 5000 | -\n"
+     "0:0 | /wheels/0/x_mm | 1000000000.0 | -5000 to 5000 | -\n"
      "0:0 | /wheels/0/y_mm | \"a\" | a number from -5000 to 5000 | -\n"
      "0:0 | /wheels/0/teeth | nothing | one of teeth, radius_mm | -\n"
      "0:0 | /wheels/1/tooth | - | a key of a wheel | teeth\n"

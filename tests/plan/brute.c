@@ -181,10 +181,17 @@ static void weigh(struct plan_values *out, const struct plan_question *question,
     }
 }
 
+static bool on_plate(const struct plan_question *question, enum trade_slot slot) {
+    return slot == TRADE_SLOT_FRONT_DERAILLEUR && holds_part(question, slot) &&
+           trade_get_word(&question->bike->fitted[slot].part, TRADE_FRONT_DERAILLEUR_MOUNT) ==
+               TRADE_FRONT_MOUNT_CUP_BRACKET;
+}
+
 /* Does this slot, which changes, call for the operation? What the table says of a bike that has a part somewhere is stated
  * here again, by what is done at the stand (common practice): no rotor is moved where there is none, no cup spacers are
  * placed with a new bracket where none lie there, no cable is renewed where there is none, and no body is changed where
- * none goes on: the old one went with its wheel. */
+ * none goes on: the old one went with its wheel. A front derailleur whose plate sits under the drive-side cup takes the
+ * crank and the cup off with it. */
 static bool called_by(const struct plan_question *question, const struct fit_build *build, enum trade_operation o,
                       enum trade_slot slot) {
     switch (o) {
@@ -199,6 +206,9 @@ static bool called_by(const struct plan_question *question, const struct fit_bui
     case TRADE_OPERATION_REAR_CABLE:
         return slot == TRADE_SLOT_CABLES || ((slot == TRADE_SLOT_RIGHT_SHIFTER || slot == TRADE_SLOT_REAR_DERAILLEUR) &&
                                              holds_part(question, TRADE_SLOT_CABLES));
+    case TRADE_OPERATION_CRANK_OFF_ON:
+    case TRADE_OPERATION_BOTTOM_BRACKET:
+        return (trade_operation_rows[o].slots >> slot & 1) || on_plate(question, slot);
     default:
         return trade_operation_rows[o].slots >> slot & 1;
     }
@@ -612,7 +622,20 @@ static struct trade_wish filled_in(const struct plan_question *question) {
     return wish;
 }
 
-void brute_front(struct brute *out, const struct plan_question *asked) {
+/* Strikes out the ranks that a slot may not have; how many are left. */
+static size_t strike(uint32_t *ranks, size_t n, enum trade_slot slot, brute_may *may, const void *of) {
+    size_t left = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (!may || may(of, slot, ranks[i])) {
+            ranks[left++] = ranks[i];
+        }
+    }
+    return left;
+}
+
+void brute_front(struct brute *out, const struct plan_question *asked) { brute_front_among(out, asked, NULL, NULL); }
+
+void brute_front_among(struct brute *out, const struct plan_question *asked, brute_may *may, const void *of) {
     struct plan_question question = *asked;
     struct trade_wish wish = filled_in(asked);
     struct choices choices = {{NULL}, {0}};
@@ -627,7 +650,7 @@ void brute_front(struct brute *out, const struct plan_question *asked) {
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         choices.at[s] = calloc(question.catalogue->n[trade_slot_rows[s].kind] + 2, sizeof **choices.at);
         assert_non_null(choices.at[s]);
-        choices.n[s] = ranks_of(choices.at[s], &question, s);
+        choices.n[s] = strike(choices.at[s], ranks_of(choices.at[s], &question, s), s, may, of);
         any = any && choices.n[s] > 0;
         rank[s] = choices.at[s][0];
     }

@@ -33,6 +33,12 @@ struct brute {
     double fitted; /* of them without a clash, and with the rings and gears that are wished */
 };
 
+/* Beyond the wish: may the slot hold this rank? */
+typedef bool brute_may(const void *of, enum trade_slot slot, uint32_t rank);
+
+/* The front of the builds whose slots hold what they may; `of` is handed through. may NULL: any. As brute_front. */
+void brute_front_among(struct brute *out, const struct plan_question *question, brute_may *may, const void *of);
+
 /* Fails the test without memory. objectives and bounds are those of the wish as the question has it, the default wish filled
  * in. */
 void brute_front(struct brute *out, const struct plan_question *question);

@@ -121,7 +121,11 @@ class Instance:
 
     def calling(self, row):
         """Some slots call for an operation only on a bike that has a part in a slot now: a rotor is moved where there is one."""
-        return row["slots"].split() + (row["had_slots"].split() if row["had"] and self.fitted[row["had"]] is not None else [])
+        slot, _, condition = row["had"].partition(".")
+        name, _, word = condition.partition("=")
+        part = self.fitted[slot] if slot else None
+        there = part is not None and (not name or part.get(name) == word)
+        return row["slots"].split() + (row["had_slots"].split() if there else [])
 
     def add(self, id, row, kind=None):
         row["price"] = f"{max(10, round(float(row['price']), -1)):.2f}"

@@ -139,6 +139,26 @@ static void rings_that_stay_move_to_a_new_crank(void **state) {
     assert_true(done(TRADE_OPERATION_RINGS));
 }
 
+/* The plate of some front derailleurs sits between shell and drive-side cup: crank and cup come off before it does. */
+static void a_derailleur_under_the_cup_takes_the_crank_off(void **state) {
+    (void)state;
+    static const struct {
+        enum trade_front_mount mount;
+        bool cup;
+    } mounts[] = {{TRADE_FRONT_MOUNT_BAND_31_8, false}, {TRADE_FRONT_MOUNT_CUP_BRACKET, true}};
+    for (unsigned i = 0; i < 2; i++) {
+        stands(TRADE_SLOT_FRONT_DERAILLEUR);
+        trade_set(&bike.fitted[TRADE_SLOT_FRONT_DERAILLEUR].part, TRADE_FRONT_DERAILLEUR_MOUNT,
+                  trade_word(mounts[i].mount, BASE_MEASURED));
+        as_it_stands();
+        assert_false(done(TRADE_OPERATION_BOTTOM_BRACKET));
+        comes_off(TRADE_SLOT_FRONT_DERAILLEUR);
+        assert_int_equal(done(TRADE_OPERATION_CRANK_OFF_ON), mounts[i].cup);
+        assert_int_equal(done(TRADE_OPERATION_BOTTOM_BRACKET), mounts[i].cup);
+        assert_true(done(TRADE_OPERATION_FRONT_SHIFTING_OFF));
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(a_new_wheel_moves_a_rotor_only_where_there_is_one, setup, teardown),
@@ -147,6 +167,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(a_body_that_leaves_with_its_wheel_is_no_work, setup, teardown),
         cmocka_unit_test_setup_teardown(washers_leave_the_crank_on, setup, teardown),
         cmocka_unit_test_setup_teardown(rings_that_stay_move_to_a_new_crank, setup, teardown),
+        cmocka_unit_test_setup_teardown(a_derailleur_under_the_cup_takes_the_crank_off, setup, teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -19,7 +19,34 @@
 #define MOST_RELIEFS 20 /* sets of three of six wishes: more than there can be of one size */
 #define WORLDS 100
 
-/* The wish with some of its parts given up, as plan.h says what that means. */
+static bool is_ring(enum trade_slot slot) {
+    return slot == TRADE_SLOT_OUTER_RING || slot == TRADE_SLOT_MIDDLE_RING || slot == TRADE_SLOT_INNER_RING;
+}
+
+static double teeth_of(const struct trade_part *ring) { return trade_get_number(ring, TRADE_RING_TEETH); }
+
+/* What having the rings of now means, from the first sense to the last. */
+enum sense { SAME_SIZES, SAME_NUMBER, SENSES };
+struct rings {
+    const struct world *world;
+    enum sense sense;
+};
+
+static bool ring_may(const void *of, enum trade_slot slot, uint32_t rank) {
+    const struct rings *rings = of;
+    const struct trade_bike *bike = &rings->world->bike;
+    if (!is_ring(slot) || rings->sense == SAME_NUMBER) {
+        return true;
+    }
+    if (rank < 2) { /* the bike's own, or nothing where it has nothing */
+        return rank == (trade_bike_has(bike, slot) ? 0u : 1u);
+    }
+    const struct trade_part *old = &bike->fitted[slot].part;
+    const struct trade_part *new = &rings->world->catalogue.parts[TRADE_KIND_RING][rank - 2];
+    return trade_bike_has(bike, slot) && (isnan(teeth_of(old)) || teeth_of(new) == teeth_of(old));
+}
+
+/* The wish with some of its parts given up, as plan.h says what that means; of rings ring_may says the rest. */
 static struct trade_wish without(const struct trade_wish *wish, uint32_t which, const struct trade_bike *bike) {
     struct trade_wish left = *wish;
     left.given = true;
@@ -28,30 +55,45 @@ static struct trade_wish without(const struct trade_wish *wish, uint32_t which, 
     left.highest_m_min = which >> PLAN_WISH_HIGHEST & 1 ? NAN : left.highest_m_min;
     left.budget_minor = which >> PLAN_WISH_BUDGET & 1 ? -1 : left.budget_minor;
     left.keep = which >> PLAN_WISH_KEEP & 1 ? 0 : left.keep;
-    if (which >> PLAN_WISH_RINGS & 1) { /* the rings of now stay */
+    if (which >> PLAN_WISH_RINGS & 1) {
         left.rings = trade_bike_rings(bike);
-        for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
-            left.keep |= trade_bike_has(bike, s) ? 1u << s : 0;
-        }
     }
     return left;
 }
 
-/* Least cost of a build under the wish; -1 when there is none. */
-static int64_t least_cost(const struct world *world, const struct trade_wish *wish) {
+/* Least cost of a build under the wish; -1 when there is none. sense: in which it has the rings of now; SENSES: in none. */
+static int64_t least_cost(const struct world *world, const struct trade_wish *wish, enum sense sense) {
+    struct rings rings = {world, sense};
     struct trade_wish by_cost = *wish;
     struct plan_question question = world_question(world);
     struct brute brute;
     int64_t least = -1;
     by_cost.objectives = 1u << TRADE_COST;
     question.wish = &by_cost;
-    brute_front(&brute, &question);
+    brute_front_among(&brute, &question, sense < SENSES ? ring_may : NULL, &rings);
     for (size_t i = 0; i < brute.n_ways; i++) {
         int64_t cost = brute.ways[i].values.cost_minor;
         least = least < 0 || cost < least ? cost : least;
     }
     brute_clear(&brute);
     return least;
+}
+
+/* The first sense that gives a build under the wish at all; the last when none does. */
+static enum sense sense_of(const struct world *world, const struct trade_wish *wish) {
+    return least_cost(world, wish, SAME_SIZES) >= 0 ? SAME_SIZES : SAME_NUMBER;
+}
+
+#define BOUNDS (1u << PLAN_WISH_LOWEST | 1u << PLAN_WISH_HIGHEST | 1u << PLAN_WISH_BUDGET)
+
+/* The sense in which giving up these wishes means the rings of now: bounds do not count for it. SENSES when they are not
+ * given up. */
+static enum sense sense_without(const struct world *world, uint32_t which) {
+    if (!(which >> PLAN_WISH_RINGS & 1)) {
+        return SENSES;
+    }
+    struct trade_wish free_of_bounds = without(&world->wish, which | BOUNDS, &world->bike);
+    return sense_of(world, &free_of_bounds);
 }
 
 /* Which wishes there are to give up. */
@@ -88,7 +130,7 @@ static size_t check_size(const struct world *world, const struct plan_relief *re
         if (world_builds(&freed) > 10 * MOST_BUILDS) {
             continue; /* nobody tries so many */
         }
-        int64_t least = least_cost(world, &left);
+        int64_t least = least_cost(world, &left, sense_without(world, which));
         const struct plan_relief *relief = relief_of(reliefs, n, which);
         assert_int_equal(relief != NULL, least >= 0);
         if (relief) {
@@ -120,6 +162,10 @@ static void check_build(const struct world *world, const struct plan *plan, cons
     question.wish = &left;
     assert_true(brute_build(&way, &question, &plan->cases, rank));
     assert_int_equal(way.values.cost_minor, relief->values.cost_minor);
+    struct rings rings = {world, sense_without(world, relief->given_up)};
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        assert_true(rings.sense == SENSES || ring_may(&rings, s, rank[s]));
+    }
 }
 
 static void wishes_that_open_a_way(void **state) {
@@ -165,45 +211,125 @@ static void wishes_that_open_a_way(void **state) {
     assert_true(opened > WORLDS / 4 && several > WORLDS / 10);
 }
 
+/* Least cost of having the rings of now, no harder and no slower than now; -1 when there is none, -2 when nobody tries so
+ * many builds. *sense: in which they are kept. */
+static int64_t least_with_rings(enum sense *sense, const struct world *world, const struct plan *plan) {
+    struct trade_wish wish;
+    struct world freed = *world;
+    trade_wish_init(&wish);
+    wish = without(&wish, 1u << PLAN_WISH_RINGS, &world->bike);
+    if (plan->now_values.lowest > 0) {
+        wish.lowest_m_max = plan->now_values.lowest / 10000.0;
+        wish.highest_m_min = plan->now_values.highest / 10000.0;
+    }
+    freed.wish = wish;
+    if (world_builds(&freed) > 10 * MOST_BUILDS) {
+        return -2;
+    }
+    *sense = sense_of(world, &wish);
+    return least_cost(world, &wish, *sense);
+}
+
+static unsigned count_rings(const struct fit_build *build) {
+    unsigned n = 0;
+    for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
+        n += build->at[s].kind != FIT_NONE;
+    }
+    return n;
+}
+
+/* How often the rings of now could be had, and in which sense. */
+struct rings_seen {
+    unsigned found, in[SENSES];
+};
+
+static void check_rings(struct rings_seen *seen, const struct world *world) {
+    struct plan_question question = world_question(world);
+    struct plan *plan = NULL;
+    struct plan_way way;
+    struct rings rings = {world, SAME_SIZES};
+    bool found = false;
+    assert_int_equal(plan_new(&plan, &question), BASE_OK);
+    assert_int_equal(plan_keep_rings(&found, &way, plan), BASE_OK);
+    int64_t least = least_with_rings(&rings.sense, world, plan);
+    if (least > -2) {
+        assert_int_equal(found, least >= 0);
+    }
+    if (least >= 0) {
+        assert_int_equal(way.values.cost_minor, least);
+        assert_int_equal(count_rings(&way.build), trade_bike_rings(&world->bike));
+        for (unsigned s = TRADE_SLOT_OUTER_RING; s <= TRADE_SLOT_INNER_RING; s++) {
+            assert_true(ring_may(&rings, s, way.rank[s]));
+        }
+        seen->found++;
+        seen->in[rings.sense]++;
+    }
+    plan_free(plan);
+}
+
 static void keeping_the_rings_at_least_cost(void **state) {
     (void)state;
-    unsigned kept = 0;
+    struct rings_seen seen = {0};
     for (uint64_t seed = 61001; seed < 61001 + WORLDS; seed++) {
         struct world world;
-        struct plan *plan = NULL;
-        struct plan_way way;
-        bool found = false;
         world_make(&world, seed, MOST_BUILDS);
-        struct plan_question question = world_question(&world);
-        assert_int_equal(plan_new(&plan, &question), BASE_OK);
-        assert_int_equal(plan_keep_rings(&found, &way, plan), BASE_OK);
-        struct trade_wish wish;
-        trade_wish_init(&wish);
-        wish = without(&wish, 1u << PLAN_WISH_RINGS, &world.bike);
-        if (plan->now_values.lowest > 0) { /* no harder and no slower than now */
-            wish.lowest_m_max = plan->now_values.lowest / 10000.0;
-            wish.highest_m_min = plan->now_values.highest / 10000.0;
-        }
-        struct world freed = world;
-        freed.wish = wish;
-        if (world_builds(&freed) <= 10 * MOST_BUILDS) {
-            int64_t least = least_cost(&world, &wish);
-            assert_int_equal(found, least >= 0);
-            if (found) {
-                assert_int_equal(way.values.cost_minor, least);
-            }
-            kept += found;
-        }
-        plan_free(plan);
+        check_rings(&seen, &world);
         world_clear(&world);
     }
-    assert_true(kept > WORLDS / 4);
+    assert_true(seen.found > WORLDS / 4);
+}
+
+/* A ring in the shop like the one on the bike, with so many teeth more. */
+static struct trade_part *sell(struct world *world, const struct trade_part *ring, int more, const char *id) {
+    struct trade_part *part = world_add(world, ring, id);
+    trade_set(part, TRADE_RING_TEETH, trade_number(teeth_of(ring) + more, BASE_MEASURED));
+    trade_set(part, TRADE_RING_CONDITION, trade_word(TRADE_CONDITION_AS_NEW, BASE_MEASURED));
+    part->price_minor = 700;
+    return part;
+}
+
+/* Rings for a worn one: its like; one of another size, that makes no gear harder; both, of which the like goes on no crank
+ * here. */
+static void sell_rings(struct world *world, const struct trade_part *ring, bool inner, int what) {
+    if (what == 0) {
+        sell(world, ring, 0, "like-it");
+        return;
+    }
+    sell(world, ring, inner ? -2 : 2, "another-size");
+    if (what == 2) {
+        trade_set(sell(world, ring, 0, "like-it"), TRADE_RING_MOUNT,
+                  trade_word(TRADE_RING_MOUNT_FIVE_ARM_94, BASE_MEASURED));
+    }
+}
+
+/* One ring is worn. */
+static void worn_rings_are_renewed_at_least_cost(void **state) {
+    (void)state;
+    struct rings_seen seen = {0};
+    for (uint64_t seed = 62001; seed < 62001 + 4 * WORLDS; seed++) {
+        struct random_source random = {seed};
+        struct world world;
+        world_make(&world, seed, MOST_BUILDS / 4);
+        enum trade_slot slot = (enum trade_slot)random_int(&random, TRADE_SLOT_OUTER_RING, TRADE_SLOT_INNER_RING);
+        struct trade_part *ring = &world.bike.fitted[slot].part;
+        if (trade_bike_has(&world.bike, slot)) {
+            trade_set(ring, TRADE_RING_CONDITION, trade_word(TRADE_CONDITION_WORN, BASE_MEASURED));
+        }
+        if (trade_bike_has(&world.bike, slot) && !isnan(teeth_of(ring))) {
+            sell_rings(&world, ring, slot == TRADE_SLOT_INNER_RING, random_int(&random, 0, 2));
+        }
+        check_rings(&seen, &world);
+        world_clear(&world);
+    }
+    print_message("# %u found: of their sizes %u, as many %u\n", seen.found, seen.in[SAME_SIZES], seen.in[SAME_NUMBER]);
+    assert_true(seen.in[SAME_SIZES] > WORLDS / 4 && seen.in[SAME_NUMBER] > WORLDS / 10);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(wishes_that_open_a_way),
         cmocka_unit_test(keeping_the_rings_at_least_cost),
+        cmocka_unit_test(worn_rings_are_renewed_at_least_cost),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
