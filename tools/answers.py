@@ -216,10 +216,10 @@ def values():
     }
 
 
-def plan(data):
+def build_of(data):
     case = {"type": "object", "minProperties": 1, "propertyNames": named("path"),
             "additionalProperties": {"type": ["number", "string", "null"]}}
-    build = held({
+    return held({
         **values(),
         "certain": say("It fits whatever is still to be measured.", BOOL),
         "cases": say("The cases in which it fits: what must measure as what; null: whatever it reads, it must be measured. "
@@ -231,13 +231,45 @@ def plan(data):
         "picks": say("What it is picked for.", listed({"enum": PURPOSES}, uniqueItems=True)),
         "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),
     }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
+
+
+def lacking():
+    return held({"id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)})
+
+
+def why_not(data):
+    build = {"anyOf": [named("build"), {"type": "null"}]}
+    stop = held({
+        "kind": say("A wish; a slot that the wish keeps; a part whose condition does not let it stay; a rule.",
+                    {"enum": ["wish", "keep", "condition", "rule"]}),
+        "name": say("The key of the wish, the slot, or the rule's id.", TEXT),
+        "finding": say("Of a rule: what it says where all else would do.", {"anyOf": [named("finding"), {"type": "null"}]}),
+        "without": say("The cheapest way that there would be without it.", held(values()))})
+    return "Answer of why-not: what stops a part, or two together, or any way at all", held({
+        "asked": say("The parts that were asked for, and where they were tried; empty when it was about the whole plan.", listed(held({
+            "id": say("The part.", ID),
+            "slot": say("Null when a part is left out.", {"anyOf": [named("slot"), {"type": "null"}]})}))),
+        "fits": say("Some way holds them.", BOOL),
+        "complete": say("False: memory ended it, and what is not told may be there.", BOOL),
+        "left_out": say("A part that is in no way, since its sheet lacks what a rule needs.", {"anyOf": [lacking(), {"type": "null"}]}),
+        "build": say("One that nothing beats, else the cheapest that holds them.", build),
+        "beaten_by": say("A way of the plan that beats it; null when none does.", build),
+        "on_bike": say("What clashes on the bike as it stands with the parts in their places.", listed(named("finding"))),
+        "against": say("A minimal conflict: no way meets all of these, and without any one of them there is one. Empty when they "
+                       "fit, or when nothing that can be given up helps.", listed(stop)),
+        "nearest": say("The part most like the first that some way holds.", or_null(ID)),
+        "nearest_build": say("The cheapest way with it.", build),
+    }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data)}})
+
+
+def plan(data):
+    build = build_of(data)
     relief = {"anyOf": [
         held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}),
         held({"catalogue": say("That no set of wishes helps, in words.", TEXT)}),
         held({"limit": say("That the search was not complete, and found none, in words.", TEXT)})]}
     assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
                     "value": say("What it is taken as, in the property's unit, or a word.", {"type": ["number", "string", "array"]})})
-    lacking = held({"id": say("The part.", ID), "property": say("What its sheet does not say.", TEXT)})
     return "Answer of plan: the ways that no other way beats", held({
         "builds": say("The picks first, in rising cost; then the others, in rising cost.", listed(named("build"))),
         "front_size": say("How many ways there are in all.", COUNT),
@@ -249,9 +281,9 @@ def plan(data):
             "highest_m": say("Development of its highest gear, m.", or_null(POSITIVE))})),
         "keep_rings": say("The cheapest way of keeping the rings; where one of them can't stay, with "
                           "new ones of the sizes of now, or else of any. Null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
-        "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking)),
+        "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking())),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
-        "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking, uniqueItems=True)),
+        "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking(), uniqueItems=True)),
         "assumed": say("What was assumed of the bike, because nobody measured it and no table tells it for sure.", listed(assumed)),
         "cases_cut": say("There were more cases of what is open than are told apart.", BOOL),
         "because": say("When there is no way: the smallest sets of wishes whose giving up opens one, and what it opens.",
@@ -341,12 +373,14 @@ def version(data):
 
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan", "why-not"]}),
+        "part": say("Of why-not: the part that is asked about.", ID),
+        "with": say("Of why-not: the part that is to go with it.", ID),
         "ways": say("Of plan: how many ways at most.", TEETH),
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["ways", "memory_mib", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

@@ -3,6 +3,7 @@
 
 #include "app/json.h"
 #include "app/load.h"
+#include "app/why_not.h"
 #include "explain/words.h"
 #include "trade/vocabulary.h"
 
@@ -186,12 +187,16 @@ void app_fit(struct app_reply *reply, const struct app_world *world, const struc
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
+static struct plan_question question_of(const struct app_loaded *loaded) {
+    return (struct plan_question){.bike = &loaded->bike,
+                                  .wish = &loaded->wish,
+                                  .shop = &loaded->shop,
+                                  .catalogue = &loaded->catalogue,
+                                  .limit_bytes = (size_t)loaded->request->memory_mib << 20};
+}
+
 static enum base_status make_plan(struct app_plan_shown *shown, struct plan **plan, const struct app_loaded *loaded) {
-    const struct plan_question question = {.bike = &loaded->bike,
-                                           .wish = &loaded->wish,
-                                           .shop = &loaded->shop,
-                                           .catalogue = &loaded->catalogue,
-                                           .limit_bytes = (size_t)loaded->request->memory_mib << 20};
+    const struct plan_question question = question_of(loaded);
     enum base_status status = plan_new(plan, &question);
     if (status != BASE_OK) {
         return status;
@@ -225,7 +230,11 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     base_arena_clear(&arena);
 }
 
-void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+typedef void answer_wish(struct app_reply *reply, const struct app_loaded *loaded);
+
+/* Reads bike, wish and catalogue; turns the bike down or answers; cleans up. */
+static void ask_wish(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
+                     answer_wish *answer) {
     struct app_loaded loaded;
     app_load_init(&loaded, world, request);
     enum base_status status = app_load_begin_case(&loaded);
@@ -235,10 +244,92 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
         status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
     }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
-        answer_plan(reply, &loaded);
+        answer(reply, &loaded);
     }
     app_load_keep_answer(reply, &loaded);
     app_load_clear(&loaded);
+}
+
+void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_plan);
+}
+
+/* --- why not ------------------------------------------------------------------------------------------------------- */
+
+static void say_no_such_part(struct app_reply *reply, const struct trade_catalogue *catalogue, const char *id) {
+    const char **ids = malloc((catalogue->n_all + 1) * sizeof *ids);
+    size_t n = 0;
+    for (unsigned k = 0; ids && k < TRADE_KINDS; k++) {
+        for (size_t i = 0; i < catalogue->n[k]; i++) {
+            ids[n++] = catalogue->parts[k][i].id;
+        }
+    }
+    int nearest = n > 0 ? base_text_nearest(base_slice_of(id), ids, n) : -1;
+    base_buffer_text(&reply->err, "chainwright: why-not: the shop has no part ");
+    base_buffer_text(&reply->err, id);
+    base_buffer_text(&reply->err, nearest >= 0 ? "; the nearest is " : "");
+    base_buffer_text(&reply->err, nearest >= 0 ? ids[nearest] : "");
+    base_buffer_text(&reply->err, ". `chainwright parts --catalogue FOLDER` lists them.\n");
+    reply->status = APP_USAGE;
+    free(ids);
+}
+
+/* The parts that the request names, found in the catalogue; false with a line when one is not there. */
+static bool find_asked(const struct trade_part **parts, size_t *n, struct app_reply *reply,
+                       const struct app_loaded *loaded) {
+    const char *const ids[PLAN_ASKED_PARTS] = {loaded->request->part, loaded->request->with};
+    *n = 0;
+    for (size_t i = 0; i < PLAN_ASKED_PARTS && ids[i]; i++) {
+        parts[i] = trade_catalogue_find(&loaded->catalogue, ids[i]);
+        if (!parts[i]) {
+            say_no_such_part(reply, &loaded->catalogue, ids[i]);
+            return false;
+        }
+        ++*n;
+    }
+    return true;
+}
+
+static enum base_status find_why_not(struct app_why_not *out, const struct app_loaded *loaded,
+                                     const struct trade_part *const *parts, size_t n) {
+    const struct plan_question question = question_of(loaded);
+    enum base_status status = plan_new(&out->plan, &question);
+    out->asked = n > 0;
+    if (status == BASE_OK && n > 0) {
+        return plan_why_not(&out->why, out->plan, parts, n);
+    }
+    out->against.complete = true;
+    if (status == BASE_OK && out->plan->n_ways == 0) {
+        status = plan_conflict(&out->against, out->plan, NULL);
+    }
+    return status;
+}
+
+static void answer_why_not(struct app_reply *reply, const struct app_loaded *loaded) {
+    const struct trade_part *parts[PLAN_ASKED_PARTS];
+    size_t n;
+    if (!find_asked(parts, &n, reply, loaded)) {
+        return;
+    }
+    struct app_why_not *answer = calloc(1, sizeof *answer);
+    enum base_status status = answer ? find_why_not(answer, loaded, parts, n) : BASE_NO_MEMORY;
+    if (status == BASE_BAD_INPUT) {
+        base_buffer_text(&reply->err, "chainwright: why-not: the two parts want the same place on the bike.\n");
+        reply->status = APP_USAGE;
+    } else if (!app_load_failed(reply, loaded, status)) {
+        reply->status = app_why_not_status(answer);
+        if (loaded->request->json) {
+            app_json_why_not(&reply->out, answer);
+        } else {
+            app_text_why_not(&reply->out, &loaded->request->style, answer);
+        }
+    }
+    plan_free(answer ? answer->plan : NULL);
+    free(answer);
+}
+
+void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_why_not);
 }
 
 /* --- the shop's data ----------------------------------------------------------------------------------------------- */

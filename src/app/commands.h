@@ -25,8 +25,9 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
-    const char *subject;   /* of explain: a name; of parts: a kind; of check-data: a folder */
-    const char *save_case; /* folder of its own to write all that the run depended on to: case.json (what was asked),
+    const char *part, *with; /* why-not: ids of parts */
+    const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
+    const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
     bool json;
     bool why;            /* plan: every joint of every way */
@@ -64,6 +65,9 @@ void app_suspension(struct app_reply *reply, const struct app_world *world, cons
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Why no way holds request->part, or it and request->with together; or, without a part, why there is no way. APP_NO when it
+ * is so; APP_USAGE when the catalogue has no such part. */
+void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What request->subject means. APP_USAGE when nothing is called so. */

@@ -5,6 +5,8 @@
 #include "app/json.h"
 #include "app/json_parts.h"
 
+#include <string.h>
+
 static void put_words(struct format_out *out, const struct trade_property_row *row, uint64_t words) {
     format_out_array(out);
     for (size_t i = 0; i < trade_domain_rows[row->domain].n; i++) {
@@ -143,12 +145,18 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
     format_out_init(&out, buffer, true);
     format_out_object(&out);
     app_json_key_text(&out, "command", request->command);
-    if (request->catalogue) {
+    if (strcmp(request->command, "plan") == 0) {
         app_json_key_int(&out, "ways", request->ways);
-        if (request->memory_mib > 0) {
-            app_json_key_int(&out, "memory_mib", request->memory_mib);
-        }
         app_json_key_bool(&out, "why", request->why);
+    }
+    if (request->memory_mib > 0) {
+        app_json_key_int(&out, "memory_mib", request->memory_mib);
+    }
+    if (request->part) {
+        app_json_key_text(&out, "part", request->part);
+    }
+    if (request->with) {
+        app_json_key_text(&out, "with", request->with);
     }
     app_json_key_text(&out, "version", CHAINWRIGHT_VERSION);
     format_out_object_end(&out);

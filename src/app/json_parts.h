@@ -31,6 +31,14 @@ void app_json_lacking(struct format_out *out, const char *id, enum trade_propert
  * shop's parts. */
 void app_json_open(struct format_out *out, const struct app_plan_shown *shown);
 
+/* The key that a wish has in its file. */
+const char *app_json_wish_name(enum plan_wish_id id);
+/* Into the object that is open: what a build is worth; its parts, slot by slot. */
+void app_json_values(struct format_out *out, const struct plan *plan, const struct plan_values *v);
+void app_json_build_parts(struct format_out *out, const struct fit_build *build);
+/* A way as an object; why: with every joint. */
+void app_json_way(struct format_out *out, const struct plan *plan, const struct plan_way *way, bool why);
+
 /* One finding, and a list of them under a key. */
 void app_json_finding(struct format_out *out, const struct fit_finding *finding);
 void app_json_findings(struct format_out *out, const char *key, const struct fit_finding *findings, size_t n);

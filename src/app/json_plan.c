@@ -17,6 +17,8 @@ static const char *const wish_names[PLAN_WISHES] = {
     [PLAN_WISH_HIGHEST] = "highest_m_min", [PLAN_WISH_BUDGET] = "budget",       [PLAN_WISH_KEEP] = "keep",
 };
 
+const char *app_json_wish_name(enum plan_wish_id id) { return wish_names[id]; }
+
 /* --- one way ------------------------------------------------------------------------------------------------------- */
 
 static void put_metres(struct format_out *out, const char *key, int32_t tenths, bool is_known) {
@@ -28,7 +30,7 @@ static void put_metres(struct format_out *out, const char *key, int32_t tenths, 
     }
 }
 
-static void put_values(struct format_out *out, const struct plan *plan, const struct plan_values *v) {
+void app_json_values(struct format_out *out, const struct plan *plan, const struct plan_values *v) {
     app_json_key_int(out, "cost", v->cost_minor);
     app_json_key_int(out, "price", v->price_minor);
     app_json_key_int(out, "labour", v->labour_minor);
@@ -41,7 +43,7 @@ static void put_values(struct format_out *out, const struct plan *plan, const st
     app_json_key_int(out, "changed", __builtin_popcount(v->changed));
 }
 
-static void put_parts(struct format_out *out, const struct fit_build *build) {
+void app_json_build_parts(struct format_out *out, const struct fit_build *build) {
     format_out_key(out, "parts");
     format_out_object(out);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
@@ -162,10 +164,10 @@ static void put_interfaces(struct format_out *out, const struct plan *plan, cons
     free(findings);
 }
 
-static void put_way(struct format_out *out, const struct plan *plan, const struct plan_way *way, bool why) {
+void app_json_way(struct format_out *out, const struct plan *plan, const struct plan_way *way, bool why) {
     format_out_object(out);
-    put_values(out, plan, &way->values);
-    put_parts(out, &way->build);
+    app_json_values(out, plan, &way->values);
+    app_json_build_parts(out, &way->build);
     app_json_key_bool(out, "certain", way->certain);
     put_cases(out, plan, way);
     put_drawbacks(out, plan, way);
@@ -185,11 +187,11 @@ static void put_builds(struct format_out *out, const struct plan *plan, size_t w
     format_out_key(out, "builds");
     format_out_array(out);
     for (size_t i = 0; i < plan->n_picks && shown < ways; i++, shown++) {
-        put_way(out, plan, &plan->ways[plan->picks[i]], why);
+        app_json_way(out, plan, &plan->ways[plan->picks[i]], why);
     }
     for (size_t i = 0; i < plan->n_ways && shown < ways; i++) {
         if (plan->ways[i].purposes == 0) {
-            put_way(out, plan, &plan->ways[i], why);
+            app_json_way(out, plan, &plan->ways[i], why);
             shown++;
         }
     }
@@ -231,8 +233,8 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
             }
         }
         format_out_array_end(out);
-        put_values(out, plan, &relief->values);
-        put_parts(out, &relief->build);
+        app_json_values(out, plan, &relief->values);
+        app_json_build_parts(out, &relief->build);
         format_out_object_end(out);
     }
     if (shown->n_reliefs == 0) {
@@ -261,7 +263,7 @@ void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *show
     format_out_object_end(&out);
     format_out_key(&out, "keep_rings");
     if (shown->keep_found) {
-        put_way(&out, plan, &shown->keep, false);
+        app_json_way(&out, plan, &shown->keep, false);
     } else {
         format_out_null(&out);
     }

@@ -17,7 +17,9 @@ enum cli_option {
     CLI_SAVE_CASE = 32,
     CLI_BIKE = 64,           /* --bike FILE; commands about one bike take it as an argument instead */
     CLI_MAY_CATALOGUE = 128, /* --catalogue FOLDER, where an answer does not need it */
-    CLI_MEMORY = 256
+    CLI_MEMORY = 256,
+    CLI_PART = 512,
+    CLI_WITH = 1024
 };
 
 struct cli_command {
@@ -31,8 +33,8 @@ struct cli_command {
                 const char *argument);
 };
 
-extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_explain, cli_parts,
-    cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_why_not, cli_explain,
+    cli_parts, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

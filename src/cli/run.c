@@ -26,6 +26,8 @@ static const struct option options[] = {
     {CLI_MAY_CATALOGUE, "--catalogue", "FOLDER"},
     {CLI_WISH, "--wish", "FILE"},
     {CLI_BIKE, "--bike", "FILE"},
+    {CLI_PART, "--part", "ID"},
+    {CLI_WITH, "--with", "ID"},
     {CLI_WAYS, "--ways", "N"},
     {CLI_MEMORY, "--memory", "MIB"},
     {CLI_WHY, "--why", NULL},
@@ -158,6 +160,12 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
     case CLI_SAVE_CASE:
         request->save_case = value;
         break;
+    case CLI_PART:
+        request->part = value;
+        break;
+    case CLI_WITH:
+        request->with = value;
+        break;
     case CLI_WAYS:
         return take_number(&request->ways, value, WAYS_MOST);
     case CLI_MEMORY:
@@ -210,6 +218,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
+    }
+    if (request->with && !request->part) {
+        return complain("missing: ", "--part ID", command);
     }
     if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike))) {
         return complain("standard input is one file: ", "only the bike or only the wish can be -", command);

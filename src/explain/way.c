@@ -265,26 +265,28 @@ static void put_allowed_sprockets(struct base_buffer *out, uint32_t sprockets) {
     base_buffer_clear(&counts);
 }
 
-void explain_wish(struct base_buffer *out, const struct plan *plan) {
+void explain_one_wish(struct base_buffer *out, const struct plan *plan, enum plan_wish_id id) {
     const struct trade_wish *wish = &plan->wish;
+    if (id == PLAN_WISH_RINGS && wish->rings > 0) {
+        WISH(out, "wish.rings", explain_spelt(wish->rings));
+    } else if (id == PLAN_WISH_SPROCKETS && wish->sprockets != 0) {
+        put_allowed_sprockets(out, wish->sprockets);
+    } else if (id == PLAN_WISH_LOWEST && !isnan(wish->lowest_m_max) && plan->question.wish->given) {
+        WISH(out, "wish.lowest", explain_number(wish->lowest_m_max, 2, "m"));
+    } else if (id == PLAN_WISH_LOWEST && !isnan(wish->lowest_m_max)) {
+        WISH(out, "wish.not-harder", explain_count(0));
+    } else if (id == PLAN_WISH_HIGHEST && !isnan(wish->highest_m_min)) {
+        WISH(out, "wish.highest", explain_number(wish->highest_m_min, 2, "m"));
+    } else if (id == PLAN_WISH_BUDGET && wish->budget_minor >= 0) {
+        WISH(out, "wish.budget", explain_money(wish->budget_minor, plan->question.shop));
+    }
+}
+
+void explain_wish(struct base_buffer *out, const struct plan *plan) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    if (wish->rings > 0) {
-        WISH(&text, "wish.rings", explain_spelt(wish->rings));
-    }
-    if (wish->sprockets != 0) {
-        put_allowed_sprockets(&text, wish->sprockets);
-    }
-    if (!isnan(wish->lowest_m_max) && plan->question.wish->given) {
-        WISH(&text, "wish.lowest", explain_number(wish->lowest_m_max, 2, "m"));
-    } else if (!isnan(wish->lowest_m_max)) {
-        WISH(&text, "wish.not-harder", explain_count(0));
-    }
-    if (!isnan(wish->highest_m_min)) {
-        WISH(&text, "wish.highest", explain_number(wish->highest_m_min, 2, "m"));
-    }
-    if (wish->budget_minor >= 0) {
-        WISH(&text, "wish.budget", explain_money(wish->budget_minor, plan->question.shop));
+    for (unsigned id = 0; id < PLAN_WISHES; id++) {
+        explain_one_wish(&text, plan, (enum plan_wish_id)id);
     }
     base_buffer_text(out, explain_held(out, &text));
     base_buffer_clear(&text);

@@ -49,6 +49,10 @@ void explain_hangs_on(struct base_buffer *out, const struct plan *plan, const st
 /* What to measure next, how, what comes off for it, and what then stands. Picks are called by their letters. */
 void explain_next(struct base_buffer *out, const struct plan *plan, const struct plan_next *next);
 
+/* One part of the wish, behind what out holds with a comma: 'lowest gear at most 1.60 m'; nothing where it was not given, and
+ * of PLAN_WISH_KEEP. */
+void explain_one_wish(struct base_buffer *out, const struct plan *plan, enum plan_wish_id id);
+
 /* The wish: 'one ring, lowest gear at most 1.60 m, ...'; and the slots that must stay, 'keep rear wheel'; nothing when
  * there are none. */
 void explain_wish(struct base_buffer *out, const struct plan *plan);

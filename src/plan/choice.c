@@ -23,10 +23,12 @@ struct fit_choice plan_choice(const struct plan *plan, enum trade_slot slot, uin
     return (struct fit_choice){.kind = FIT_NEW, .part = &plan->question.catalogue->parts[kind][rank - 2]};
 }
 
-/* Is this the side or the place that the slot takes? */
-static bool slot_takes(enum trade_slot slot, const struct trade_part *part) {
+bool plan_takes(enum trade_slot slot, const struct trade_part *part) {
     enum trade_property property;
     unsigned word;
+    if (trade_slot_rows[slot].kind != part->kind) {
+        return false;
+    }
     if (!trade_slot_wants(slot, &property, &word)) {
         return true;
     }
@@ -44,31 +46,22 @@ static bool count_allowed(const struct plan *plan, enum trade_slot slot, const s
     return !trade_is_open(speeds) && (plan->wish.sprockets >> (unsigned)speeds->number & 1) != 0;
 }
 
-/* Is it a ring of the size that is asked for beyond the wish? part NULL: nothing. */
-static bool size_allowed(const struct plan *plan, enum trade_slot slot, const struct trade_part *part) {
-    bool ring = slot == TRADE_SLOT_OUTER_RING || slot == TRADE_SLOT_MIDDLE_RING || slot == TRADE_SLOT_INNER_RING;
-    int16_t teeth = ring ? plan->ring_teeth[slot - TRADE_SLOT_OUTER_RING] : PLAN_ANY_RING;
-    if (teeth == PLAN_ANY_RING || !part) {
-        return teeth <= 0;
-    }
-    return teeth != PLAN_NO_RING && trade_get_number(part, TRADE_RING_TEETH) == teeth;
-}
-
 bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank) {
     const struct trade_bike *bike = plan->question.bike;
     bool has = trade_bike_has(bike, slot);
     bool stay = (plan->wish.keep >> slot & 1) != 0;
     struct fit_choice choice = plan_choice(plan, slot, rank);
-    if (!size_allowed(plan, slot, choice.part)) {
+    if (plan->beyond.only[slot] && !plan->beyond.only[slot][rank]) {
         return false;
     }
     if (rank == 1) {
         return !has || (trade_slot_rows[slot].may_be_none && !stay);
     }
     if (rank == 0) {
-        return has && trade_may_stay(choice.part) && count_allowed(plan, slot, choice.part);
+        bool good = trade_may_stay(choice.part) || (plan->beyond.may_stay >> slot & 1);
+        return has && good && count_allowed(plan, slot, choice.part);
     }
-    return !stay && !plan->lacks[trade_slot_rows[slot].kind][rank - 2] && slot_takes(slot, choice.part) &&
+    return !stay && !plan->lacks[trade_slot_rows[slot].kind][rank - 2] && plan_takes(slot, choice.part) &&
            count_allowed(plan, slot, choice.part);
 }
 

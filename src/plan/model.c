@@ -160,7 +160,9 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
     out->lowest_most = bound(plan->wish.lowest_m_max, INT32_MAX);
     out->highest_least = bound(plan->wish.highest_m_min, 0);
     for (size_t r = 0; r < fit_rules_n; r++) {
-        add_rule(out, fit_rules[r]);
+        if (!plan->beyond.waived[r]) {
+            add_rule(out, fit_rules[r]);
+        }
     }
     add_cells(out);
     for (unsigned c = 0; c < out->n_consumers && !out->failed; c++) {

@@ -78,8 +78,14 @@ struct plan_way {
 
 #define PLAN_DRAWBACKS_MAX 64
 #define PLAN_HANGS_MAX 64
-#define PLAN_ANY_RING 0
-#define PLAN_NO_RING (-1)
+#define PLAN_RULES_MAX 128
+
+/* What a plan is asked beyond the wish, when it is compared with another. All zero: nothing. */
+struct plan_beyond {
+    const bool *only[TRADE_SLOTS]; /* by rank: may the slot hold it? NULL: any */
+    bool waived[PLAN_RULES_MAX];   /* by the index in fit_rules: the rule counts as fitting */
+    uint32_t may_stay;             /* slots whose part may stay whatever its condition is; bit set */
+};
 
 struct plan {
     struct base_arena arena;
@@ -89,9 +95,7 @@ struct plan {
     struct fit_build now; /* the bike as it stands */
     struct plan_values now_values;
     bool gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
-    /* Beyond the wish, of the outer, middle and inner ring: PLAN_ANY_RING, PLAN_NO_RING, or a ring of so many teeth, the
-     * bike's own or a new one. */
-    int16_t ring_teeth[3];
+    struct plan_beyond beyond;
     double usual_mass_g[TRADE_KINDS]; /* of the catalogue's parts; NAN where none states one */
 
     struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass (open last), lowest, highest, slots */

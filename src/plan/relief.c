@@ -4,6 +4,8 @@
  */
 #include "plan/relief.h"
 
+#include "plan/choice.h"
+
 #include "base/number.h"
 
 #include <math.h>
@@ -15,23 +17,32 @@ static int order(int64_t a, int64_t b) { return (a > b) - (a < b); }
 
 /* --- the rings of now ---------------------------------------------------------------------------------------------- */
 
-/* What may stand in a ring's place when the sizes of now are kept, as struct plan's ring_teeth says it. */
-static int16_t teeth_of_now(const struct trade_bike *bike, enum trade_slot slot) {
+/* What may stand in a ring's place when the sizes of now are kept: what has the teeth of what is there, or nothing. */
+static enum base_status only_size_of_now(struct plan *plan, enum trade_slot slot) {
+    const struct trade_bike *bike = plan->question.bike;
     double teeth = trade_get_number(&bike->fitted[slot].part, TRADE_RING_TEETH);
-    if (!trade_bike_has(bike, slot)) {
-        return PLAN_NO_RING;
+    uint32_t n = plan_ranks(plan, slot);
+    bool *only = base_arena_alloc(&plan->arena, n, sizeof *only);
+    if (!only) {
+        return BASE_NO_MEMORY;
     }
-    return isnan(teeth) ? PLAN_ANY_RING : (int16_t)teeth;
+    for (uint32_t rank = 0; rank < n; rank++) {
+        const struct trade_part *part = plan_choice(plan, slot, rank).part;
+        bool same = part && (isnan(teeth) || trade_get_number(part, TRADE_RING_TEETH) == teeth);
+        only[rank] = trade_bike_has(bike, slot) ? same || rank == 0 : rank == 1;
+    }
+    plan->beyond.only[slot] = only;
+    return BASE_OK;
 }
 
 /* As many rings as now, of the sizes of now or of any. */
-static void ask_for_rings(struct plan *plan, bool same_sizes) {
-    const struct trade_bike *bike = plan->question.bike;
-    plan->wish.rings = trade_bike_rings(bike);
-    for (unsigned i = 0; i < 3; i++) {
-        enum trade_slot slot = (enum trade_slot)(TRADE_SLOT_OUTER_RING + i);
-        plan->ring_teeth[i] = same_sizes ? teeth_of_now(bike, slot) : PLAN_ANY_RING;
+static enum base_status ask_for_rings(struct plan *plan, bool same_sizes) {
+    enum base_status status = BASE_OK;
+    plan->wish.rings = trade_bike_rings(plan->question.bike);
+    for (unsigned slot = TRADE_SLOT_OUTER_RING; slot <= TRADE_SLOT_INNER_RING && status == BASE_OK; slot++) {
+        status = same_sizes ? only_size_of_now(plan, (enum trade_slot)slot) : BASE_OK;
     }
+    return status;
 }
 
 /* --- other wishes -------------------------------------------------------------------------------------------------- */
@@ -69,25 +80,35 @@ static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike
 
 enum rings { AS_WISHED, SAME_SIZES, SAME_NUMBER };
 
-/* A plan of the same bike under another wish; *out is the caller's. */
-static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
-                                   enum rings rings) {
+enum base_status plan_begin_again(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
     struct plan *other = calloc(1, sizeof *other);
     if (!other) {
         return BASE_NO_MEMORY;
     }
     enum base_status status = plan_set_up(other, &plan->question);
     other->wish = *wish;
-    if (rings != AS_WISHED) {
-        ask_for_rings(other, rings == SAME_SIZES);
-    }
-    if (status == BASE_OK) {
-        status = plan_work_out(other);
-    }
     if (status == BASE_OK) {
         *out = other;
     } else {
         plan_free(other);
+    }
+    return status;
+}
+
+/* A plan of the same bike under another wish; *out is the caller's, NULL unless BASE_OK. */
+static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
+                                   enum rings rings) {
+    *out = NULL;
+    enum base_status status = plan_begin_again(out, plan, wish);
+    if (status == BASE_OK && rings != AS_WISHED) {
+        status = ask_for_rings(*out, rings == SAME_SIZES);
+    }
+    if (status == BASE_OK) {
+        status = plan_work_out(*out);
+    }
+    if (status != BASE_OK) {
+        plan_free(*out);
+        *out = NULL;
     }
     return status;
 }
@@ -97,7 +118,6 @@ static enum base_status plan_with_rings(struct plan **out, const struct plan *pl
     enum base_status status = plan_under(out, plan, wish, SAME_SIZES);
     if (status == BASE_OK && (*out)->n_ways == 0) {
         plan_free(*out);
-        *out = NULL;
         status = plan_under(out, plan, wish, SAME_NUMBER);
     }
     return status;
@@ -211,6 +231,11 @@ static uint64_t adopt_hangs(struct plan *plan, const struct plan *other, uint64_
     return out;
 }
 
+void plan_adopt(struct plan *plan, const struct plan *other, struct plan_way *way) {
+    way->drawbacks = adopt_drawbacks(plan, other, way->drawbacks);
+    way->hangs = adopt_hangs(plan, other, way->hangs);
+}
+
 enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) {
     struct trade_wish wish;
     trade_wish_init(&wish);
@@ -229,8 +254,7 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan 
     *found = status == BASE_OK && other->n_ways > 0;
     if (*found) {
         *out = other->ways[0];
-        out->drawbacks = adopt_drawbacks(plan, other, out->drawbacks);
-        out->hangs = adopt_hangs(plan, other, out->hangs);
+        plan_adopt(plan, other, out);
     }
     plan_free(other);
     return status;

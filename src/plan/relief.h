@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * What plan.c gives to the file that plans other wishes (relief.c).
+ * Plans of the same bike under other wishes, or asked for more than the wish says: what plan.c, relief.c, conflict.c and
+ * why_not.c share.
  */
 #ifndef PLAN_RELIEF_H
 #define PLAN_RELIEF_H
@@ -9,6 +10,15 @@
 
 /* A plan, zeroed before, up to the point where it can be searched; the default wish is filled in. BASE_NO_MEMORY. */
 enum base_status plan_set_up(struct plan *plan, const struct plan_question *question) BASE_CHECKED;
+
+/* A plan of the same question, set up under another wish; (*out)->beyond can be filled before it is worked out. *out is the
+ * caller's: plan_free. BASE_NO_MEMORY. */
+enum base_status plan_begin_again(struct plan **out, const struct plan *plan,
+                                  const struct trade_wish *wish) BASE_CHECKED;
+
+/* A way of the other plan becomes one of this: its drawbacks and hangs are numbered as here, where those that are new are
+ * added. */
+void plan_adopt(struct plan *plan, const struct plan *other, struct plan_way *way);
 
 /* Searches under plan->wish and fills plan->ways. Any number of rings is one search for each number: what has one ring and
  * what has three share no state, so that one search for all would only be larger. Where mass is compared and may be open, the

@@ -24,9 +24,10 @@ def arguments_of(folder):
     shop, wish = there("shop"), there("wish.json")
     asked = load(there("case.json")) if there("case.json") else {"command": "plan" if shop else "fit"}
     words = [asked["command"], os.path.join(folder, "bike.json"), "--json"]
-    words += ["--catalogue", shop] if asked["command"] == "plan" else []
+    words += ["--catalogue", shop] if asked["command"] in ("plan", "why-not") else []
     words += ["--wish", wish] if wish else []
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
+    words += [word for key in ("part", "with") if key in asked for word in ("--" + key, asked[key])]
     words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
     return words + (["--why"] if asked.get("why") else [])
 

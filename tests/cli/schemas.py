@@ -24,6 +24,7 @@ FIXED = {
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
             + ["builds[].parts." + slot for slot in running.SLOTS],
+    "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
     "refused": ["refused.why", "refused.can_do"],
     "faults": ["faults[]." + key for key in ("file", "line", "column", "path", "found", "allowed", "nearest")],
     "explain": ["found"], "parts": ["parts"], "check-data": ["parts"], "version": ["version"],
@@ -47,6 +48,8 @@ def sample(folder):
     asked["line"].append(["line", bike_path("sallow-tourer")])
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
+    wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
+    asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
     asked["refused"] = [["gears", bike_path("refused/mid-motor")]]
     asked["faults"] = [["gears", cut]]
     asked["explain"] = [["explain", name] for name in ("stay-clearance", "chain-hold.wants-guide", "crank", "teeth", "gap_mm",

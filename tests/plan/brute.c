@@ -103,14 +103,15 @@ static bool holds_part(const struct plan_question *question, enum trade_slot slo
 }
 
 /* The ranks that a slot may have; how many. */
-static size_t ranks_of(uint32_t *out, const struct plan_question *question, enum trade_slot slot) {
+static size_t ranks_of(uint32_t *out, const struct plan_question *question, enum trade_slot slot,
+                       const struct brute_beyond *beyond) {
     const struct trade_catalogue *catalogue = question->catalogue;
     const struct trade_slot_row *row = &trade_slot_rows[slot];
     const struct trade_fitted *fitted = &question->bike->fitted[slot];
     bool there = holds_part(question, slot);
     bool must_stay = (question->wish->keep >> slot & 1) != 0;
     struct trade_value condition = named(&fitted->part, "condition");
-    bool bad = condition.known != BASE_OPEN &&
+    bool bad = !(beyond->may_stay >> slot & 1) && condition.known != BASE_OPEN &&
                (condition.word == TRADE_CONDITION_WORN || condition.word == TRADE_CONDITION_SEIZED ||
                 condition.word == TRADE_CONDITION_DAMAGED);
     size_t n = 0;
@@ -416,15 +417,18 @@ static bool take(struct brute_way *out, const struct fit_finding *finding, const
     return true;
 }
 
+static const struct brute_beyond nothing;
+
 static bool judge(struct brute_way *out, const struct plan_question *question, const struct fit_cases *cases,
-                  const struct fit_build *build) {
+                  const struct fit_build *build, const struct brute_beyond *beyond) {
     static struct fit_finding findings[128];
     size_t n;
     assert_true(fit_rules_n <= 128);
     fit_judge_build(findings, &n, question->bike, build, cases, false);
     out->cases = cases->possible;
     for (size_t i = 0; i < n; i++) {
-        if (!take(out, &findings[i], build)) {
+        bool waived = beyond->waived && beyond->waived(beyond->of, findings[i].rule->id);
+        if (!waived && !take(out, &findings[i], build)) {
             return false;
         }
     }
@@ -453,14 +457,19 @@ static bool value(struct brute_way *out, const struct plan_question *question, c
     return meets_wish(&out->values, question->wish);
 }
 
-bool brute_build(struct brute_way *out, const struct plan_question *question, const struct fit_cases *cases,
-                 const uint32_t rank[TRADE_SLOTS]) {
+static bool build_beyond(struct brute_way *out, const struct plan_question *question, const struct fit_cases *cases,
+                         const uint32_t rank[TRADE_SLOTS], const struct brute_beyond *beyond) {
     struct fit_build build;
     memset(out, 0, sizeof *out);
     memcpy(out->rank, rank, sizeof out->rank);
     out->lists = 1;
     build_of(&build, question, rank);
-    return value(out, question, &build) && judge(out, question, cases, &build);
+    return value(out, question, &build) && judge(out, question, cases, &build, beyond);
+}
+
+bool brute_build(struct brute_way *out, const struct plan_question *question, const struct fit_cases *cases,
+                 const uint32_t rank[TRADE_SLOTS]) {
+    return build_beyond(out, question, cases, rank, &nothing);
 }
 
 /* --- all builds ---------------------------------------------------------------------------------------------------- */
@@ -623,19 +632,19 @@ static struct trade_wish filled_in(const struct plan_question *question) {
 }
 
 /* Strikes out the ranks that a slot may not have; how many are left. */
-static size_t strike(uint32_t *ranks, size_t n, enum trade_slot slot, brute_may *may, const void *of) {
+static size_t strike(uint32_t *ranks, size_t n, enum trade_slot slot, const struct brute_beyond *beyond) {
     size_t left = 0;
     for (size_t i = 0; i < n; i++) {
-        if (!may || may(of, slot, ranks[i])) {
+        if (!beyond->may || beyond->may(beyond->of, slot, ranks[i])) {
             ranks[left++] = ranks[i];
         }
     }
     return left;
 }
 
-void brute_front(struct brute *out, const struct plan_question *asked) { brute_front_among(out, asked, NULL, NULL); }
+void brute_front(struct brute *out, const struct plan_question *asked) { brute_front_beyond(out, asked, &nothing); }
 
-void brute_front_among(struct brute *out, const struct plan_question *asked, brute_may *may, const void *of) {
+void brute_front_beyond(struct brute *out, const struct plan_question *asked, const struct brute_beyond *beyond) {
     struct plan_question question = *asked;
     struct trade_wish wish = filled_in(asked);
     struct choices choices = {{NULL}, {0}};
@@ -650,14 +659,14 @@ void brute_front_among(struct brute *out, const struct plan_question *asked, bru
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         choices.at[s] = calloc(question.catalogue->n[trade_slot_rows[s].kind] + 2, sizeof **choices.at);
         assert_non_null(choices.at[s]);
-        choices.n[s] = strike(choices.at[s], ranks_of(choices.at[s], &question, s), s, may, of);
+        choices.n[s] = strike(choices.at[s], ranks_of(choices.at[s], &question, s, beyond), s, beyond);
         any = any && choices.n[s] > 0;
         rank[s] = choices.at[s][0];
     }
     while (any) {
         struct brute_way way;
         out->tried++;
-        if (brute_build(&way, &question, cases, rank)) {
+        if (build_beyond(&way, &question, cases, rank, beyond)) {
             out->fitted++;
             add_result(out, &room, &way, wish.objectives);
         }

@@ -33,11 +33,16 @@ struct brute {
     double fitted; /* of them without a clash, and with the rings and gears that are wished */
 };
 
-/* Beyond the wish: may the slot hold this rank? */
-typedef bool brute_may(const void *of, enum trade_slot slot, uint32_t rank);
+/* What is asked beyond the wish. All zero: nothing. */
+struct brute_beyond {
+    bool (*may)(const void *of, enum trade_slot slot, uint32_t rank); /* may the slot hold it? NULL: any */
+    const void *of;                                                   /* handed through to may */
+    uint32_t may_stay;                                                /* slots whose part may stay, worn or not */
+    bool (*waived)(const void *of, const char *rule);                 /* does the rule not count? NULL: none */
+};
 
-/* The front of the builds whose slots hold what they may; `of` is handed through. may NULL: any. As brute_front. */
-void brute_front_among(struct brute *out, const struct plan_question *question, brute_may *may, const void *of);
+/* The front under the wish and beyond it. As brute_front. */
+void brute_front_beyond(struct brute *out, const struct plan_question *question, const struct brute_beyond *beyond);
 
 /* Fails the test without memory. objectives and bounds are those of the wish as the question has it, the default wish filled
  * in. */

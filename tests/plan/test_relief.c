@@ -70,7 +70,8 @@ static int64_t least_cost(const struct world *world, const struct trade_wish *wi
     int64_t least = -1;
     by_cost.objectives = 1u << TRADE_COST;
     question.wish = &by_cost;
-    brute_front_among(&brute, &question, sense < SENSES ? ring_may : NULL, &rings);
+    const struct brute_beyond beyond = {.may = sense < SENSES ? ring_may : NULL, .of = &rings};
+    brute_front_beyond(&brute, &question, &beyond);
     for (size_t i = 0; i < brute.n_ways; i++) {
         int64_t cost = brute.ways[i].values.cost_minor;
         least = least < 0 || cost < least ? cost : least;
