@@ -194,7 +194,8 @@ def shift(data):
 
 def fit(data):
     return "Answer of fit: does it all fit together?", held(
-        {"interfaces": say("Every joint of the bike as it stands.", listed(named("finding")))},
+        {"interfaces": say("Every joint of the bike as it stands.", listed(named("finding"))),
+         "goes": say("Slots whose part goes, whatever it fits: worn, seized or damaged.", listed(named("slot"), uniqueItems=True))},
         **{"$defs": defs(data, *FINDING)})
 
 
@@ -229,6 +230,8 @@ def build_of(data):
                            listed({"enum": [row["id"] for row in read(data, "small_parts.csv")]}, uniqueItems=True)),
         "equals": say("How many other part lists have the same values, cases and drawbacks.", COUNT),
         "picks": say("What it is picked for.", listed({"enum": PURPOSES}, uniqueItems=True)),
+        "stand_ins": say("Of a pick: parts in stock that would do instead of those that must be ordered, by slot.",
+                         {"type": "object", "propertyNames": named("slot"), "additionalProperties": ID}),
         "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),
     }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
 
@@ -281,6 +284,8 @@ def plan(data):
             "highest_m": say("Development of its highest gear, m.", or_null(POSITIVE))})),
         "keep_rings": say("The cheapest way of keeping the rings; where one of them can't stay, with "
                           "new ones of the sizes of now, or else of any. Null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
+        "keep_rings_clean": say("The cheapest way of keeping the rings that has no drawback. Null when there is none.",
+                                {"anyOf": [named("build"), {"type": "null"}]}),
         "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking())),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
         "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking(), uniqueItems=True)),

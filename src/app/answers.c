@@ -376,3 +376,7 @@ void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const st
     out->verdict = judge(out->findings, &out->n_findings, sizeof out->findings / sizeof out->findings[0], ids,
                          sizeof ids / sizeof ids[0], bike, build, cases, as_it_stands);
 }
+
+bool app_goes(const struct trade_bike *bike, enum trade_slot slot) {
+    return trade_bike_has(bike, slot) && !trade_may_stay(&bike->fitted[slot].part);
+}

@@ -162,8 +162,11 @@ static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded,
     for (size_t i = 0; i < n; i++) {
         set_status(reply, findings[i].conditional ? FIT_ASK : (enum fit_kind)findings[i].verdict.kind);
     }
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        reply->status = app_goes(&loaded->bike, (enum trade_slot)s) ? APP_NO : reply->status;
+    }
     if (loaded->request->json) {
-        app_json_fit(&reply->out, findings, n);
+        app_json_fit(&reply->out, &loaded->bike, findings, n);
     } else {
         app_text_fit(&reply->out, &loaded->request->style, &loaded->bike, findings, n);
     }
@@ -203,7 +206,7 @@ static enum base_status make_plan(struct app_plan_shown *shown, struct plan **pl
     }
     shown->plan = *plan;
     shown->why = loaded->request->why;
-    status = plan_keep_rings(&shown->keep_found, &shown->keep, *plan);
+    status = plan_keep_rings(&shown->kept, *plan);
     if (status == BASE_OK && (*plan)->n_ways == 0 && (*plan)->complete) {
         status =
             plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);

@@ -366,10 +366,19 @@ void app_json_shift(struct base_buffer *buffer, const struct app_shift *shift) {
     end(&out);
 }
 
-void app_json_fit(struct base_buffer *buffer, const struct fit_finding *findings, size_t n) {
+void app_json_fit(struct base_buffer *buffer, const struct trade_bike *bike, const struct fit_finding *findings,
+                  size_t n) {
     struct format_out out;
     begin(&out, buffer);
     app_json_findings(&out, "interfaces", findings, n);
+    format_out_key(&out, "goes");
+    format_out_array(&out);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        if (app_goes(bike, (enum trade_slot)s)) {
+            format_out_text(&out, trade_slot_rows[s].name);
+        }
+    }
+    format_out_array_end(&out);
     end(&out);
 }
 

@@ -18,8 +18,8 @@ void app_json_line(struct base_buffer *out, const struct app_line *line);
 void app_json_chain(struct base_buffer *out, const struct app_chain *chain);
 /* Its indexing. */
 void app_json_shift(struct base_buffer *out, const struct app_shift *shift);
-/* Findings about joints. */
-void app_json_fit(struct base_buffer *out, const struct fit_finding *findings, size_t n);
+/* Findings about joints, and parts that go by their condition. */
+void app_json_fit(struct base_buffer *out, const struct trade_bike *bike, const struct fit_finding *findings, size_t n);
 
 /* The picks first, then the first `ways` in rising cost. */
 void app_json_plan(struct base_buffer *out, const struct app_plan_shown *shown, size_t ways);

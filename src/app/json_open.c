@@ -41,8 +41,11 @@ static bool note_all(struct masses *out, const struct app_plan_shown *shown) {
     for (size_t i = 0; i < shown->n_reliefs; i++) {
         note_build(out, &shown->reliefs[i].build);
     }
-    if (shown->keep_found) {
-        note_build(out, &shown->keep.build);
+    if (shown->kept.found) {
+        note_build(out, &shown->kept.way.build);
+    }
+    if (shown->kept.clean_found) {
+        note_build(out, &shown->kept.clean.build);
     }
     return true;
 }
@@ -50,7 +53,8 @@ static bool note_all(struct masses *out, const struct app_plan_shown *shown) {
 /* The cases' values that decide whether some way stands. */
 static uint32_t deciding_of(const struct app_plan_shown *shown) {
     const struct plan *plan = shown->plan;
-    uint32_t deciding = shown->keep_found ? fit_deciding(&plan->cases, &shown->keep.cases) : 0;
+    uint32_t deciding = shown->kept.found ? fit_deciding(&plan->cases, &shown->kept.way.cases) : 0;
+    deciding |= shown->kept.clean_found ? fit_deciding(&plan->cases, &shown->kept.clean.cases) : 0;
     for (size_t i = 0; i < plan->n_ways; i++) {
         deciding |= fit_deciding(&plan->cases, &plan->ways[i].cases);
     }

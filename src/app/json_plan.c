@@ -3,6 +3,7 @@
 #include "app/json_parts.h"
 #include "explain/explain.h"
 #include "fit/small_parts.h"
+#include "plan/stand_in.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -141,6 +142,19 @@ static void put_drawbacks(struct format_out *out, const struct plan *plan, const
     format_out_array_end(out);
 }
 
+/* Of a pick: parts in stock that would do instead of those that must be ordered, by slot. */
+static void put_stand_ins(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    format_out_key(out, "stand_ins");
+    format_out_object(out);
+    for (unsigned s = 0; s < TRADE_SLOTS && way->purposes != 0; s++) {
+        const struct trade_part *here = plan_stand_in(plan, way, (enum trade_slot)s);
+        if (here) {
+            app_json_key_text(out, trade_slot_rows[s].name, here->id);
+        }
+    }
+    format_out_object_end(out);
+}
+
 static void put_purposes(struct format_out *out, uint32_t purposes) {
     format_out_key(out, "picks");
     format_out_array(out);
@@ -174,6 +188,7 @@ void app_json_way(struct format_out *out, const struct plan *plan, const struct 
     put_also_needed(out, plan, &way->build);
     app_json_key_int(out, "equals", way->equals > INT64_MAX ? INT64_MAX : (int64_t)way->equals);
     put_purposes(out, way->purposes);
+    put_stand_ins(out, plan, way);
     if (why) {
         put_interfaces(out, plan, way);
     }
@@ -246,6 +261,14 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     format_out_array_end(out);
 }
 
+static void put_way_or_null(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+    if (way) {
+        app_json_way(out, plan, way, false);
+    } else {
+        format_out_null(out);
+    }
+}
+
 void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *shown, size_t ways) {
     const struct plan *plan = shown->plan;
     struct format_out out;
@@ -262,11 +285,9 @@ void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *show
     put_metres(&out, "highest_m", plan->now_values.highest, plan->gears_known);
     format_out_object_end(&out);
     format_out_key(&out, "keep_rings");
-    if (shown->keep_found) {
-        app_json_way(&out, plan, &shown->keep, false);
-    } else {
-        format_out_null(&out);
-    }
+    put_way_or_null(&out, plan, shown->kept.found ? &shown->kept.way : NULL);
+    format_out_key(&out, "keep_rings_clean");
+    put_way_or_null(&out, plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
     put_left_out(&out, plan);
     app_json_open(&out, shown);
     app_json_assumed(&out, plan->question.bike);

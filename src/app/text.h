@@ -35,8 +35,7 @@ void app_text_fit(struct base_buffer *out, const struct app_style *style, const 
 struct app_plan_shown {
     const struct plan *plan;
     const char *shop_label; /* for the title block */
-    bool keep_found;        /* the cheapest way of keeping the rings */
-    struct plan_way keep;
+    struct plan_kept_rings kept;
     struct plan_relief reliefs[5]; /* when nothing fits */
     size_t n_reliefs;
     bool why; /* every joint of every pick */

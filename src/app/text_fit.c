@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/text_shared.h"
 
+#include "explain/bike.h"
+
 #include <string.h>
 
 #define NAME_COLUMN 8
@@ -109,6 +111,25 @@ static size_t put_asked(struct base_buffer *out, const struct fit_finding *findi
     return count;
 }
 
+/* 'The cassette and the outer ring go: worn, seized or damaged.' */
+static void put_goes(struct app_page *page, const struct trade_bike *bike) {
+    struct base_buffer text, slots;
+    uint32_t goes = 0;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        goes |= app_goes(bike, (enum trade_slot)s) ? UINT32_C(1) << s : 0;
+    }
+    if (goes == 0) {
+        return;
+    }
+    base_buffer_init(&text, 0);
+    base_buffer_init(&slots, 0);
+    explain_slots(&slots, goes);
+    explain_tell(&text, "fit.goes", explain_buffered(&slots), explain_count(__builtin_popcount(goes)));
+    app_lay_blank(page, 1);
+    app_end_paragraph(page, &text);
+    base_buffer_clear(&slots);
+}
+
 /* 'No. Two joints clash.', 'One measurement is open: ... All else fits.', 'Yes. All 21 joints fit.' */
 static void put_answer(struct app_page *page, const struct fit_finding *findings, size_t n) {
     static const char *const codes[] = {"fit.clash", "fit.measure", "fit.drawback", "fit.adapted"};
@@ -144,6 +165,7 @@ void app_text_fit(struct base_buffer *out, const struct app_style *style, const 
     app_title(&page, bike, NULL);
     app_question(&page, "fit.question");
     put_answer(&page, findings, n);
+    put_goes(&page, bike);
     fit_cases_of(&cases, bike);
     app_lay_findings(&page, findings, n, &cases);
 }

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/text_plan.h"
 
+#include "explain/finding.h"
+
 const struct plan_way *app_pick(const struct app_plan_page *p, size_t pick) {
     return &p->plan->ways[p->plan->picks[pick]];
 }
@@ -127,7 +129,7 @@ static uint32_t new_slots(const struct fit_build *build) {
 /* As many rings as now, of which some are new. */
 static void put_renewed_rings(struct app_plan_page *p, struct base_buffer *text, unsigned rings,
                               const struct explain_arg *cost) {
-    const struct fit_build *build = &p->shown->keep.build;
+    const struct fit_build *build = &p->shown->kept.way.build;
     struct base_buffer renewed, others;
     base_buffer_init(&renewed, 0);
     base_buffer_init(&others, 0);
@@ -142,10 +144,33 @@ static void put_renewed_rings(struct app_plan_page *p, struct base_buffer *text,
     base_buffer_clear(&others);
 }
 
+/* What the cheapest way of keeping the rings works with, and what it costs without a drawback. */
+static void put_kept_drawbacks(struct app_plan_page *p, struct base_buffer *text) {
+    const struct plan_kept_rings *kept = &p->shown->kept;
+    struct fit_finding findings[PLAN_RULES_MAX];
+    struct base_buffer slots;
+    size_t n = 0;
+    fit_judge_build(findings, &n, p->bike, &kept->way.build, &p->plan->cases, false);
+    for (size_t i = 0; i < n; i++) {
+        if (explain_mark_of(&findings[i]) == EXPLAIN_DRAWBACK) {
+            base_buffer_text(text, " ");
+            explain_finding(text, &findings[i]);
+        }
+    }
+    if (kept->clean_found && kept->way.drawbacks != 0) {
+        base_buffer_init(&slots, 0);
+        explain_slots(&slots, new_slots(&kept->clean.build));
+        base_buffer_text(text, " ");
+        explain_tell(text, "plan.keep-rings-clean",
+                     explain_money(kept->clean.values.cost_minor, p->plan->question.shop), explain_buffered(&slots));
+        base_buffer_clear(&slots);
+    }
+}
+
 static void put_keep_rings(struct app_plan_page *p) {
-    const struct plan_way *keep = &p->shown->keep;
+    const struct plan_way *keep = &p->shown->kept.way;
     unsigned rings = trade_bike_rings(p->bike);
-    if (!p->shown->keep_found || rings < 2 || p->plan->wish.rings == rings) {
+    if (!p->shown->kept.found || rings < 2 || p->plan->wish.rings == rings) {
         return;
     }
     struct explain_arg cost = explain_money(keep->values.cost_minor, p->plan->question.shop);
@@ -159,6 +184,7 @@ static void put_keep_rings(struct app_plan_page *p) {
         explain_tell(&text, slots.n > 0 ? "plan.keep-rings" : "plan.keep-rings-as-is",
                      explain_code(rings == 2 ? "plan.both" : "plan.all-three"), cost, explain_buffered(&slots));
     }
+    put_kept_drawbacks(p, &text);
     app_lay_blank(&p->page, 1);
     app_end_paragraph(&p->page, &text);
     base_buffer_clear(&slots);

@@ -10,6 +10,7 @@
 
 #include "explain/bike.h"
 #include "explain/way.h"
+#include "plan/stand_in.h"
 
 #define APP_ASKED_MAX 32
 

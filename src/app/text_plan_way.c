@@ -327,6 +327,22 @@ static void put_chain(struct way_page *w) {
 
 /* --- what it hangs on, gives up, weighs, costs --------------------------------------------------------------------- */
 
+/* Parts in stock that would do instead of those that must be ordered. */
+static void put_stand_ins(struct way_page *w, struct base_buffer *text) {
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        const struct trade_part *here = plan_stand_in(w->p->plan, w->way, (enum trade_slot)s);
+        struct base_buffer name;
+        if (!here) {
+            continue;
+        }
+        base_buffer_init(&name, 0);
+        explain_part_name(&name, here);
+        base_buffer_text(text, "; ");
+        explain_tell(text, "way.stand-in", explain_buffered(&name));
+        base_buffer_clear(&name);
+    }
+}
+
 /* Days until the last new part is here, and how many have to be ordered. */
 static void put_order(struct way_page *w) {
     size_t n = 0;
@@ -352,6 +368,7 @@ static void put_order(struct way_page *w) {
         explain_part_name(&name, last);
         explain_tell(&text, days > 0 ? "way.to-order" : "way.to-order-no-day", explain_spelt((int64_t)n),
                      explain_count(days), explain_buffered(&name));
+        put_stand_ins(w, &text);
     }
     put_text(w, "way.label-order", &text);
     base_buffer_clear(&name);

@@ -199,6 +199,8 @@ static bool put_rule(struct base_buffer *out, const struct tried *t, enum fit_ki
 
 /* --- what the new one is better at --------------------------------------------------------------------------------- */
 
+static bool by_mass(const struct plan *plan) { return (plan->wish.objectives >> TRADE_MASS & 1) != 0; }
+
 static bool put_gain(struct base_buffer *out, const struct tried *t) {
     const struct plan_values *with = &t->values, *way = &t->way->values;
     const char *unit = t->plan->gears_known ? "m" : "";
@@ -210,6 +212,8 @@ static bool put_gain(struct base_buffer *out, const struct tried *t) {
                      explain_number(way->highest / 10000.0, 2, unit));
     } else if (with->line_steps > way->line_steps && way->line_steps >= 0) {
         explain_tell(out, "change.straighter", explain_number((with->line_steps - way->line_steps) * 0.5, 1, "mm"));
+    } else if (by_mass(t->plan) && with->mass_g > way->mass_g) {
+        explain_tell(out, "change.lighter", explain_number(with->mass_g - way->mass_g, 0, "g"));
     } else if (with->cost_minor > way->cost_minor) {
         explain_tell(out, "change.cheaper", explain_money(with->cost_minor - way->cost_minor, t->plan->question.shop));
     } else {

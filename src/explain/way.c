@@ -348,10 +348,11 @@ static void put_given_up(struct base_buffer *out, const struct plan *plan, const
         explain_say(out, "relief.sprockets");
         break;
     case PLAN_WISH_LOWEST:
-        explain_tell(out, "relief.lowest", explain_number(beyond(relief->values.lowest, wish->lowest_m_max), 0, "%"));
+        explain_tell(out, "relief.lowest", explain_number(relief->values.lowest / 10000.0, 2, "m"),
+                     explain_number(beyond(relief->values.lowest, wish->lowest_m_max), 0, "%"));
         break;
     case PLAN_WISH_HIGHEST:
-        explain_tell(out, "relief.highest",
+        explain_tell(out, "relief.highest", explain_number(relief->values.highest / 10000.0, 2, "m"),
                      explain_number(beyond(relief->values.highest, wish->highest_m_min), 0, "%"));
         break;
     case PLAN_WISH_BUDGET:

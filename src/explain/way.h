@@ -58,7 +58,7 @@ void explain_one_wish(struct base_buffer *out, const struct plan *plan, enum pla
 void explain_wish(struct base_buffer *out, const struct plan *plan);
 void explain_kept(struct base_buffer *out, const struct plan *plan);
 
-/* What opens when wishes go: 'GBP 41.00 more', 'a lowest gear 4 % harder', 'let the rear wheel go'. */
+/* What opens when wishes go: 'GBP 41.00 more', 'a lowest gear of 1.66 m, 4 % harder than wished', 'let the rear wheel go'. */
 void explain_relief(struct base_buffer *out, const struct plan *plan, const struct plan_relief *relief);
 
 /* The new rings of a build, and why the bike's own go: 'The inner ring is worn: a new one of 22 T takes its place.' Nothing

@@ -151,12 +151,16 @@ static bool makes_cases(const struct fit_read *read) {
     return !(read->flags & FIT_OPTIONAL) || (read->flags & FIT_TRIED);
 }
 
-/* Does the bike as it stands clash by this rule with what is guessed, all else that it needs being known for sure? */
+/* Does the bike as it stands clash by this rule with what is guessed, all else that it needs being known for sure? Not by a
+ * rule that is judged as it stands: a worn chain may well be on the bike. */
 static bool contradicts(const struct fit_rule *rule, const struct trade_bike *bike, const struct fit_build *now,
                         const struct guess *guess) {
     struct trade_value scratch[FIT_READS_MAX];
     struct fit_values v = {{NULL}};
     bool reads_it = false;
+    if (rule->as_it_stands) {
+        return false;
+    }
     for (unsigned i = 0; i < rule->n_reads; i++) {
         uint8_t subject;
         const struct fit_read *read = &rule->reads[i];

@@ -150,12 +150,12 @@ enum fit_measure_id {
 
 /* A partial sum. Where a length of the bike is not known but cancels (the spindle of a bracket that stays under a crank
  * that stays), each term carries how often it holds that length, each length counted in a unit of its own; the sum is
- * known when these add up to zero. A length that is only assumed is in mm and counted in the same way: where it cancels it
- * does not weaken the sum. */
+ * known when these add up to zero. A length that is only assumed, or from a table, is in mm and counted in the same way:
+ * where it cancels it does not weaken the sum. */
 struct fit_sum {
     double mm;
     int unknown;           /* times the unknown lengths of this measure */
-    int assumed;           /* times the assumed ones */
+    int assumed, table;    /* times the assumed ones, and those from a table */
     enum base_known known; /* weakest other value used; BASE_OPEN when a term can't be told at all */
 };
 

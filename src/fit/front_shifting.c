@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * What shifts the rings: with one ring nothing does and both parts come off; with two or three both are needed.
+ * What shifts the rings: with one ring nothing does and both parts come off; with two or three the derailleur must span them.
  *
  * A left shifter that is one piece with its brake lever stays with the brake, idle. One that nobody has looked at is taken
  * to come off (lever-shifter says so).
@@ -9,7 +9,7 @@
 #include "fit/rules.h"
 
 enum { OUTER, MIDDLE, INNER, DERAILLEUR, STEP, SHIFTER, SEAT, READS };
-enum { SHIFTS, NOTHING_LEFT, IDLE, NOTHING_TO_SHIFT, SHIFTER_LEFT, NO_DERAILLEUR, NO_SHIFTER, WIDE, TOO_WIDE };
+enum { SHIFTS, NOTHING_LEFT, IDLE, NOTHING_TO_SHIFT, SHIFTER_LEFT, WIDE, TOO_WIDE };
 
 static bool in_lever(const struct fit_values *v, unsigned seat) {
     return fit_known(v, seat) && fit_word(v, seat) == TRADE_SEAT_IN_LEVER;
@@ -44,10 +44,8 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (rings.n == 1) {
         return judge_single(v);
     }
-    if (!fit_there(v, DERAILLEUR)) {
-        return fit_say(FIT_CLASH, NO_DERAILLEUR);
-    }
-    return fit_there(v, SHIFTER) ? judge_step(v, rings.largest - rings.smallest) : fit_say(FIT_CLASH, NO_SHIFTER);
+    bool both = fit_there(v, DERAILLEUR) && fit_there(v, SHIFTER); /* else front-parts says what is missing */
+    return both ? judge_step(v, rings.largest - rings.smallest) : fit_silent();
 }
 
 const struct fit_rule fit_front_shifting = {
@@ -63,8 +61,6 @@ const struct fit_rule fit_front_shifting = {
                 [IDLE] = "front-shifting.idle",
                 [NOTHING_TO_SHIFT] = "front-shifting.nothing-to-shift",
                 [SHIFTER_LEFT] = "front-shifting.shifter-left",
-                [NO_DERAILLEUR] = "front-shifting.no-derailleur",
-                [NO_SHIFTER] = "front-shifting.no-shifter",
                 [WIDE] = "front-shifting.wide",
                 [TOO_WIDE] = "front-shifting.too-wide"},
     .judge = judge,

@@ -7,8 +7,8 @@
 
 #include <math.h>
 
-enum { WIDTH, AXLE, STAYS, FRAME_WIDTH, FRAME_AXLE, MATERIAL, OFFSET, READS };
-enum { FITS, REDISH, CAPS, SPREAD, SQUEEZE, OTHER_WIDTH, STIFF, OTHER_AXLE, ASK };
+enum { WIDTH, AXLE, STAYS, OTHER_CAPS, FRAME_WIDTH, FRAME_AXLE, MATERIAL, OFFSET, READS };
+enum { FITS, REDISH, CAPS, CAPS_UNTOLD, SPREAD, SQUEEZE, OTHER_WIDTH, STIFF, OTHER_AXLE, ASK };
 
 static bool near(double a, double b) { return fabs(a - b) <= fit_limit(TRADE_LIMIT_HUB_WIDTH_TOLERANCE_MM); }
 
@@ -73,7 +73,8 @@ static struct fit_verdict judge_row(const struct fit_values *v, const struct tra
         return out;
     }
     if (row->verdict == TRADE_VERDICT_ADAPTER) {
-        return with_widths(FIT_ADAPTER, CAPS, v);
+        bool sold = fit_known_yes(v, OTHER_CAPS);
+        return with_widths(sold ? FIT_ADAPTER : FIT_CLASH, sold ? CAPS : CAPS_UNTOLD, v);
     }
     if (!same_axle(v)) {
         return other_axle(v);
@@ -103,6 +104,7 @@ const struct fit_rule fit_hub_frame = {
             [WIDTH] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_HUB_WIDTH_MM, FIT_NEEDED),
             [AXLE] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_AXLE, FIT_NEEDED),
             [STAYS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, FIT_FITTED, FIT_NEEDED),
+            [OTHER_CAPS] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_OTHER_CAPS, FIT_OPTIONAL),
             [FRAME_WIDTH] = FIT_READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, FIT_NEEDED),
             [FRAME_AXLE] = FIT_READ(FIT_FRAME, TRADE_FRAME_AXLE, FIT_NEEDED),
             [MATERIAL] = FIT_READ(FIT_FRAME, TRADE_FRAME_MATERIAL, FIT_OPTIONAL),
@@ -114,6 +116,7 @@ const struct fit_rule fit_hub_frame = {
             [FITS] = "hub-frame.fits",
             [REDISH] = "hub-frame.redish",
             [CAPS] = "hub-frame.caps",
+            [CAPS_UNTOLD] = "hub-frame.caps-untold",
             [SPREAD] = "hub-frame.spread",
             [SQUEEZE] = "hub-frame.squeeze",
             [OTHER_WIDTH] = "hub-frame.width",

@@ -32,20 +32,16 @@ static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, doubl
 enum { SPINDLE_LENGTH = 1, SPINDLE_OVERHANG = 16, CUP_SPACERS = 256, RING_OFFSET = 4096 };
 enum { CASSETTE_ENDS = 1, CASSETTE_SPACERS = 16 };
 
-/* The same for a length that may cancel: open or assumed it is counted. */
+/* The same for a length that may cancel: unless it was measured it is counted. */
 static void add_or_count(struct fit_sum *s, const struct fit_values *v, unsigned i, double factor, int unit) {
     int count = factor < 0 ? -unit : unit;
     if (!fit_has(v, i)) {
         return;
     }
-    if (!fit_known(v, i)) {
-        s->unknown += count;
-    } else if (v->at[i]->known == BASE_ASSUMED) {
-        s->mm += factor * fit_number(v, i);
-        s->assumed += count;
-    } else {
-        add(s, v, i, factor);
-    }
+    s->mm += fit_known(v, i) ? factor * fit_number(v, i) : 0;
+    s->unknown += !fit_known(v, i) ? count : 0;
+    s->assumed += v->at[i]->known == BASE_ASSUMED ? count : 0;
+    s->table += v->at[i]->known == BASE_TABLE ? count : 0;
 }
 
 bool fit_bracket_spindle(unsigned word) {
@@ -65,15 +61,13 @@ enum {
     CRANK_NOW_OFFSET
 };
 
-/* The place of a crank that stays, less what the bracket and the spacers of now have in it. It was read at the ring that is
- * in it: an offset which that ring is only assumed to have weakens the place, but not where this ring lies. */
+/* The place of a crank that stays, less what the bracket and the spacers of now have in it. It was read at the teeth of the
+ * ring that is in it: the place lies as far outboard of them as that ring is offset towards the frame. */
 static struct fit_sum crank_fitted(const struct fit_values *v) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
     add_or_count(&s, v, CRANK_NOW_SPACERS, -1, CUP_SPACERS);
-    if (fit_has(v, CRANK_NOW_OFFSET) && v->at[CRANK_NOW_OFFSET]->known == BASE_ASSUMED) {
-        s.assumed += RING_OFFSET;
-    }
+    add_or_count(&s, v, CRANK_NOW_OFFSET, 1, RING_OFFSET);
     if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
         return s;
     }
@@ -169,13 +163,13 @@ static struct fit_sum cassette_spacer_term(const struct fit_values *v) {
     return spacers_that_stay(v, CASSETTE_SPACERS);
 }
 
-/* See crank_fitted. */
+/* A ring that stays lies where it was read, whatever its offset (crank_fitted). */
 static struct fit_sum ring_term(const struct fit_values *v) {
-    struct fit_sum s = minus_term(v);
-    if (fit_number(v, OWN_FITTED) != 0 && s.known == BASE_ASSUMED) {
-        s.known = BASE_MEASURED;
-        s.assumed = -RING_OFFSET;
+    struct fit_sum s = sum_of(0, BASE_MEASURED);
+    if (fit_number(v, OWN_FITTED) == 0) {
+        return minus_term(v);
     }
+    add_or_count(&s, v, OWN_LENGTH, -1, RING_OFFSET);
     return s;
 }
 

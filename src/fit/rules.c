@@ -79,7 +79,9 @@ const struct fit_rule *const fit_rules[] = {
     &fit_shifter_seat_right,
     &fit_shifter_seat_left,
     &fit_cables,
+    &fit_front_parts,
     &fit_front_shifting,
+    &fit_rings_shift,
     &fit_left_idle,
     &fit_front_left_behind,
 

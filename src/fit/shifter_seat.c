@@ -5,8 +5,8 @@
 #include "fit/rule.h"
 #include "fit/rules.h"
 
-enum { SEAT, STAYS, MADE_FOR, BAR, BRACKETS, LEVER_STAYS, READS };
-enum { FITS, GRIP, SHORT_GRIP, CLAMP, BOSSES, OTHER_BAR, NOT_ON_BAR, NO_LEVER, BRACKET, ASK };
+enum { SEAT, STAYS, MADE_FOR, BAR, BOSSES, BRACKETS, LEVER_STAYS, READS };
+enum { FITS, GRIP, SHORT_GRIP, CLAMP, NO_BOSSES, ASK_BOSSES, OTHER_BAR, NOT_ON_BAR, NO_LEVER, BRACKET, ASK };
 
 static struct fit_verdict with_seat(enum fit_kind kind, unsigned reason, const struct fit_values *v) {
     struct fit_verdict out = fit_say(kind, reason);
@@ -65,7 +65,10 @@ static struct fit_verdict judge_new(const struct fit_values *v) {
     case TRADE_SEAT_TWIST:
         return fit_say(FIT_DRAWBACK, SHORT_GRIP);
     case TRADE_SEAT_DOWN_TUBE:
-        return fit_say(FIT_DRAWBACK, BOSSES);
+        if (!fit_known(v, BOSSES)) {
+            return fit_ask(BOSSES, ASK_BOSSES);
+        }
+        return fit_known_yes(v, BOSSES) ? with_seat(FIT_FITS, FITS, v) : fit_say(FIT_CLASH, NO_BOSSES);
     default:
         return with_seat(FIT_FITS, FITS, v);
     }
@@ -103,13 +106,14 @@ static struct fit_verdict judge(const struct fit_values *v) {
             [STAYS] = FIT_READ(SHIFTER, FIT_FITTED, FIT_NEEDED),                                                       \
             [MADE_FOR] = FIT_READ(SHIFTER, TRADE_SHIFTER_BAR, FIT_OPTIONAL),                                           \
             [BAR] = FIT_READ(FIT_FRAME, TRADE_FRAME_BAR, FIT_NEEDED),                                                  \
+            [BOSSES] = FIT_READ(FIT_FRAME, TRADE_FRAME_DOWN_TUBE_BOSSES, FIT_OPTIONAL),                                \
             [BRACKETS] = FIT_READ(LEVER, TRADE_BRAKE_LEVER_BRACKETS, FIT_MAYBE),                                       \
             [LEVER_STAYS] = FIT_READ(LEVER, FIT_FITTED, FIT_EMPTY_OK),                                                 \
         },                                                                                                             \
         .n_reads = READS,                                                                                              \
         .reasons = {                                                                                                   \
             [FITS] = "shifter-seat.fits", [GRIP] = "shifter-seat.grip", [SHORT_GRIP] = "shifter-seat.short-grip",      \
-            [CLAMP] = "shifter-seat.clamp", [BOSSES] = "shifter-seat.bosses", [OTHER_BAR] = "shifter-seat.other-bar",  \
+            [CLAMP] = "shifter-seat.clamp", [NO_BOSSES] = "shifter-seat.no-bosses", [ASK_BOSSES] = "shifter-seat.bosses", [OTHER_BAR] = "shifter-seat.other-bar",  \
             [NOT_ON_BAR] = "shifter-seat.not-on-bar", [NO_LEVER] = "shifter-seat.no-lever",                            \
             [BRACKET] = "shifter-seat.bracket", [ASK] = "shifter-seat.ask",                                            \
         },                                                                                                             \

@@ -3,6 +3,8 @@
 
 #include "fit/rings.h"
 
+#include <math.h>
+
 /* What a condition is asked of: a slot that calls for the part, in a build of a bike. */
 struct call {
     const struct trade_bike *bike;
@@ -79,6 +81,14 @@ static bool lever_pulls(const struct call *c, enum trade_lever_pull one, enum tr
     return pull == (int)one || pull == (int)other;
 }
 
+/* Is the new wheel's hub of another width than the frame? */
+static bool other_width(const struct call *c) {
+    double hub = trade_get_number(c->build->at[c->slot].part, TRADE_REAR_WHEEL_HUB_WIDTH_MM);
+    double frame = trade_get_number(&c->bike->frame, TRADE_FRAME_HUB_WIDTH_MM);
+    return fabs(hub - frame) > fit_limit(TRADE_LIMIT_HUB_WIDTH_TOLERANCE_MM) &&
+           trade_get_word(c->build->at[c->slot].part, TRADE_REAR_WHEEL_OTHER_CAPS) == TRADE_YES_NO_YES;
+}
+
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
 static bool holds(enum trade_needed_if condition, const struct call *c) {
@@ -94,6 +104,10 @@ static bool holds(enum trade_needed_if condition, const struct call *c) {
         return lever_pulls(c, TRADE_LEVER_PULL_MINERAL, TRADE_LEVER_PULL_DOT);
     case TRADE_NEEDED_IF_CABLE_LEVER:
         return lever_pulls(c, TRADE_LEVER_PULL_SHORT, TRADE_LEVER_PULL_LONG);
+    case TRADE_NEEDED_IF_OTHER_CAPS:
+        return other_width(c);
+    case TRADE_NEEDED_IF_NO_HOUSING:
+        return trade_get_word(c->build->at[c->slot].part, TRADE_CABLE_SET_HOUSING) != TRADE_YES_NO_YES;
     case TRADE_NEEDED_IF_DROP_BAR:
         return trade_get_word(&c->bike->frame, TRADE_FRAME_BAR) == TRADE_BAR_DROP;
     case TRADE_NEEDED_IF_CABLE_INSIDE:

@@ -121,6 +121,9 @@ struct fit_read fit_measure_asks(enum fit_measure_id id, const struct trade_bike
 }
 
 struct fit_sum fit_sum_close(struct fit_sum sum) {
+    if (sum.table != 0) {
+        sum.known = base_weakest(sum.known, BASE_TABLE);
+    }
     if (sum.assumed != 0) {
         sum.known = base_weakest(sum.known, BASE_ASSUMED);
     }
@@ -138,6 +141,7 @@ struct fit_sum fit_measure_sum(enum fit_measure_id id, const struct trade_bike *
         sum.mm += term.mm;
         sum.unknown += term.unknown;
         sum.assumed += term.assumed;
+        sum.table += term.table;
         sum.known = base_weakest(sum.known, term.known);
     }
     return fit_sum_close(sum);

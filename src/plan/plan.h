@@ -134,16 +134,26 @@ enum plan_wish_id {
 };
 struct plan_relief {
     uint32_t given_up;         /* bit set of enum plan_wish_id */
-    struct plan_values values; /* of the cheapest way that it opens */
+    struct plan_values values; /* of the way that it opens */
     struct fit_build build;
 };
+/* How far a build lies beyond the bounds of the wish that are given up (bit set of enum plan_wish_id), as the sum of the shares:
+ * cost over the budget, lowest gear over the most, highest under the least. 0 within all of them. */
+double plan_excess(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up);
+
 /* When nothing fits: the smallest sets of wishes whose giving up opens a way, at most max, all of the smallest size that
- * helps, least money. *n 0: no set of wishes helps; the catalogue has no way for this bike.
+ * helps, least money. Of each the way that is told lies least beyond the bounds that are given up (plan_excess); of several
+ * the cheapest. *n 0: no set of wishes helps; the catalogue has no way for this bike.
  * Giving up the number of rings means: the rings of now, each the bike's own or a new one of its size; where that gives no
  * way at all, as many rings as now. */
 enum base_status plan_reliefs(struct plan_relief *out, size_t *n, size_t max, const struct plan *plan) BASE_CHECKED;
 
-/* The cheapest way of having the rings of now, in the same sense, no harder and no slower than now; false when there is none. */
-enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) BASE_CHECKED;
+/* Ways of having the rings of now, in the same sense, no harder and no slower than now, with the slots that the wish keeps:
+ * the cheapest, and the cheapest that has no drawback (which may be the same). */
+struct plan_kept_rings {
+    bool found, clean_found;
+    struct plan_way way, clean;
+};
+enum base_status plan_keep_rings(struct plan_kept_rings *out, struct plan *plan) BASE_CHECKED;
 
 #endif

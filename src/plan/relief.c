@@ -154,16 +154,37 @@ static int compare_reliefs(const void *x, const void *y) {
     return by_cost ? by_cost : order(a->given_up, b->given_up);
 }
 
-/* Adds the cheapest way that giving up exactly these opens, if there is one. */
+double plan_excess(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up) {
+    double excess = 0;
+    if ((given_up >> PLAN_WISH_BUDGET & 1) && values->cost_minor > wish->budget_minor) {
+        excess += (double)(values->cost_minor - wish->budget_minor) / (double)(wish->budget_minor + 1);
+    }
+    if (given_up >> PLAN_WISH_LOWEST & 1) {
+        excess += fmax(values->lowest / (wish->lowest_m_max * 10000) - 1, 0);
+    }
+    if (given_up >> PLAN_WISH_HIGHEST & 1) {
+        excess += fmax(1 - values->highest / (wish->highest_m_min * 10000), 0);
+    }
+    return excess;
+}
+
+/* Adds the way that giving up exactly these opens, if there is one: the least beyond the bounds that are given up; of
+ * several the cheapest. */
 static enum base_status try_relief(struct plan_relief *out, size_t *n, struct plan **fronts, const struct plan *plan,
                                    uint32_t which) {
     enum base_status status = front_without(fronts, plan, which & ~BOUNDS);
+    const struct plan_way *best = NULL;
+    double least = INFINITY;
     for (size_t i = 0; status == BASE_OK && i < fronts[which & ~BOUNDS]->n_ways; i++) {
         const struct plan_way *way = &fronts[which & ~BOUNDS]->ways[i]; /* in rising cost */
-        if (meets(&way->values, &plan->wish, which)) {
-            out[(*n)++] = (struct plan_relief){which, way->values, way->build};
-            break;
+        double excess = plan_excess(&way->values, &plan->wish, which);
+        if (excess < least && meets(&way->values, &plan->wish, which)) {
+            best = way;
+            least = excess;
         }
+    }
+    if (best) {
+        out[(*n)++] = (struct plan_relief){which, best->values, best->build};
     }
     return status;
 }
@@ -236,14 +257,15 @@ void plan_adopt(struct plan *plan, const struct plan *other, struct plan_way *wa
     way->hangs = adopt_hangs(plan, other, way->hangs);
 }
 
-enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan *plan) {
+enum base_status plan_keep_rings(struct plan_kept_rings *out, struct plan *plan) {
     struct trade_wish wish;
     trade_wish_init(&wish);
-    wish.given = true;
+    out->found = out->clean_found = false;
     if (trade_bike_rings(plan->question.bike) == 0) {
-        *found = false;
         return BASE_OK;
     }
+    wish.given = true;
+    wish.keep = plan->wish.keep;
     if (plan->now_values.lowest > 0) {
         wish.lowest_m_max = plan->now_values.lowest / 10000.0;
         wish.highest_m_min = plan->now_values.highest / 10000.0;
@@ -251,10 +273,17 @@ enum base_status plan_keep_rings(bool *found, struct plan_way *out, struct plan 
     wish.objectives = 1u << TRADE_COST;
     struct plan *other = NULL;
     enum base_status status = plan_with_rings(&other, plan, &wish);
-    *found = status == BASE_OK && other->n_ways > 0;
-    if (*found) {
-        *out = other->ways[0];
-        plan_adopt(plan, other, out);
+    for (size_t i = 0; status == BASE_OK && i < other->n_ways; i++) { /* in rising cost */
+        if (i == 0) {
+            out->found = true;
+            out->way = other->ways[0];
+            plan_adopt(plan, other, &out->way);
+        }
+        if (other->ways[i].drawbacks == 0 && !out->clean_found) {
+            out->clean_found = true;
+            out->clean = other->ways[i];
+            plan_adopt(plan, other, &out->clean);
+        }
     }
     plan_free(other);
     return status;

@@ -57,12 +57,25 @@ static void fit_levers(struct trade_bike *bike) {
     fit_lever(bike, TRADE_SLOT_LEFT_SHIFTER, TRADE_SLOT_LEFT_BRAKE_LEVER);
 }
 
+/* A shifter on the down tube sits on a boss. */
+static void fit_bosses(struct trade_bike *bike) {
+    static const enum trade_slot slots[] = {TRADE_SLOT_RIGHT_SHIFTER, TRADE_SLOT_LEFT_SHIFTER};
+    for (size_t i = 0; i < sizeof slots / sizeof slots[0]; i++) {
+        struct trade_part *shifter = trade_part_in(bike, slots[i]);
+        if (trade_has_word(shifter, TRADE_SHIFTER_SEAT, TRADE_SEAT_DOWN_TUBE)) {
+            enum base_known known = trade_follows(trade_get(shifter, TRADE_SHIFTER_SEAT)).known;
+            trade_fill(&bike->frame, TRADE_FRAME_DOWN_TUBE_BOSSES, trade_word(TRADE_YES_NO_YES, known));
+        }
+    }
+}
+
 enum base_status trade_bike_complete(struct trade_bike *bike) {
     trade_complete_wheel(&bike->wheel); /* the rim's bead seat is the tyre's */
     say_slots(bike);
     trade_complete_rear(bike);
     trade_complete_front(bike);
     fit_levers(bike);
+    fit_bosses(bike);
     trade_part_complete(&bike->self);
     trade_part_complete(&bike->frame);
     trade_part_complete(&bike->wheel);

@@ -147,7 +147,16 @@ static void fill_overhang(struct trade_part *cassette, int n) {
     }
 }
 
+/* Worn sprockets are a worn cassette. */
+static void fill_condition(struct trade_part *cassette) {
+    if (trade_has_word(cassette, TRADE_CASSETTE_WORN, TRADE_YES_NO_YES)) {
+        trade_fill(cassette, TRADE_CASSETTE_CONDITION,
+                   trade_word(TRADE_CONDITION_WORN, trade_get(cassette, TRADE_CASSETTE_WORN)->known));
+    }
+}
+
 void trade_complete_cassette(struct trade_part *cassette) {
+    fill_condition(cassette);
     int n = trade_sprockets_of(cassette);
     if (n > 0) {
         trade_complete_class(cassette, INFINITY);

@@ -70,14 +70,11 @@ static void fill_offset(const struct trade_part *crank, struct trade_part *ring,
     }
 }
 
-/* A ring whose plane was measured tells where its place lies: as far outboard of the teeth as the ring is offset towards
- * the frame. */
+/* The plane of a ring, and the plane of its place as it is read on the bike, are one: that of the teeth. */
 static void fill_plane(struct trade_part *crank, const struct trade_part *ring, enum trade_property place_plane) {
     const struct trade_value *plane = trade_get(ring, TRADE_RING_PLANE_MM);
-    const struct trade_value *offset = trade_get(ring, TRADE_RING_OFFSET_MM);
-    if (!trade_is_open(plane) && !trade_is_open(offset)) {
-        trade_fill(crank, place_plane,
-                   trade_number(plane->number + offset->number, base_weakest(plane->known, offset->known)));
+    if (!trade_is_open(plane)) {
+        trade_fill(crank, place_plane, *plane);
     }
 }
 

@@ -160,7 +160,16 @@ CHECKS = {"gears": check_gears, "line": check_line, "chain": check_chain, "shift
 
 
 def clashes(question, told):
-    return any(finding["verdict"] == "clash" for finding in told.get("interfaces", []))
+    """A joint that clashes, or a part that goes whatever it fits: the answer is no."""
+    return any(finding["verdict"] == "clash" for finding in told.get("interfaces", [])) or bool(told.get("goes"))
+
+
+def goes(bike):
+    """Slots whose part goes by its condition; worn sprockets are a worn cassette (common practice)."""
+    bad, rings = ("worn", "seized", "damaged"), bike["fitted"].get("rings") or []
+    parts = {**{f"{ring['place']}_ring": ring for ring in rings}, **{s: p for s, p in bike["fitted"].items() if s != "rings" and p}}
+    return {slot for slot, part in parts.items()
+            if running.value_of(part.get("condition")) in bad or running.value_of(part.get("worn")) in (True, "yes")}
 
 
 def check_bikes():
@@ -170,6 +179,7 @@ def check_bikes():
             ran = running.run(question, "--json", bike_path(name))
             told, wrong = answer(question, question, "--json", bike_path(name), status=ran.status)
             if told is not None:
+                wrong += [] if question != "fit" or set(told["goes"]) == goes(load(bike_path(name))) else [told["goes"]]
                 wrong += [] if ran.status == int(clashes(question, told)) else [f"exit status {ran.status}"]
                 seen[question].add(ran.status)
                 wrong += CHECKS[question](load(bike_path(name)), told)

@@ -7,6 +7,7 @@
 #include "fit/judge.h"
 #include "trade/vocabulary.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -71,6 +72,25 @@ static void a_plane_as_it_was_read(void **state) {
     trade_bike_clear(&g.bike);
 }
 
+/* The plane is read at the teeth: an offset of the ring that is there is in the reading, once. A flat ring in its stead has its
+ * teeth further out by it. */
+static void an_offset_counts_once(void **state) {
+    (void)state;
+    struct given g;
+    init(&g);
+    trade_set(&g.bike.fitted[TRADE_SLOT_OUTER_RING].part, TRADE_RING_OFFSET_MM, trade_number(3, BASE_MEASURED));
+    assert_true(fabs(fit_measure_sum(FIT_OUTER_PLANE, &g.bike, &g.build).mm - 50) < 1e-9);
+    is(&g, FIT_OUTER_PLANE, BASE_MEASURED);
+    renew(&g, TRADE_SLOT_OUTER_RING, &g.bike.fitted[TRADE_SLOT_OUTER_RING].part);
+    trade_set(&g.part, TRADE_RING_OFFSET_MM, trade_number(0, BASE_MEASURED));
+    assert_true(fabs(fit_measure_sum(FIT_OUTER_PLANE, &g.bike, &g.build).mm - 53) < 1e-9);
+    trade_set(&g.bike.fitted[TRADE_SLOT_OUTER_RING].part, TRADE_RING_OFFSET_MM, trade_open());
+    is(&g, FIT_OUTER_PLANE, BASE_OPEN);
+    fit_build_now(&g.build, &g.bike);
+    is(&g, FIT_OUTER_PLANE, BASE_MEASURED);
+    trade_bike_clear(&g.bike);
+}
+
 static void a_new_bracket_or_ring_weakens_it(void **state) {
     (void)state;
     static const enum trade_slot slots[] = {TRADE_SLOT_BOTTOM_BRACKET, TRADE_SLOT_OUTER_RING};
@@ -131,6 +151,7 @@ static void a_spacer_and_an_overhang(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plane_as_it_was_read),
+        cmocka_unit_test(an_offset_counts_once),
         cmocka_unit_test(a_new_bracket_or_ring_weakens_it),
         cmocka_unit_test(a_new_bracket_on_a_spindle_that_nobody_read),
         cmocka_unit_test(spacers_of_unknown_thickness),

@@ -291,7 +291,11 @@ static void seats_on_bars(void **state) {
         p = seat(s, TRADE_SEAT_BAR_END, TRADE_BAR_FLAT, 0);
         probe_expect(&p, FIT_CLASH, "shifter-seat.not-on-bar");
         p = seat(s, TRADE_SEAT_DOWN_TUBE, TRADE_BAR_DROP, 0);
-        probe_expect(&p, FIT_DRAWBACK, "shifter-seat.bosses");
+        probe_expect_ask(&p, FIT_FRAME, TRADE_FRAME_DOWN_TUBE_BOSSES); /* not every frame has them: common practice */
+        probe_word(&p, FIT_FRAME, TRADE_FRAME_DOWN_TUBE_BOSSES, TRADE_YES_NO_NO);
+        probe_expect(&p, FIT_CLASH, "shifter-seat.no-bosses");
+        probe_word(&p, FIT_FRAME, TRADE_FRAME_DOWN_TUBE_BOSSES, TRADE_YES_NO_YES);
+        probe_expect(&p, FIT_FITS, "shifter-seat.fits");
         p = seat(s, TRADE_SEAT_IN_LEVER, TRADE_BAR_DROP, 0);
         assert_int_equal(probe_judge(&p).kind, FIT_SILENT);
         probe_word(&p, s->shifter, TRADE_SHIFTER_BAR, TRADE_BAR_FLAT);

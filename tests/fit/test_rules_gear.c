@@ -172,11 +172,43 @@ static void several_rings(void **state) {
     probe_number(&p, FRONT, TRADE_FRONT_DERAILLEUR_STEP_TEETH, 13);
     probe_expect(&p, FIT_CLASH, "front-shifting.too-wide");
     probe_sweep(&p, FRONT, TRADE_FRONT_DERAILLEUR_STEP_TEETH, 8, 22, 1, false);
-    probe_empty(&p, SHIFTER);
-    probe_expect(&p, FIT_CLASH, "front-shifting.no-shifter");
-    probe_empty(&p, FRONT);
-    probe_expect(&p, FIT_CLASH, "front-shifting.no-derailleur");
+    probe_empty(&p, SHIFTER); /* what is missing is another rule's */
+    probe_expect(&p, FIT_SILENT, "");
     rings(&p, 0, 0, 0);
+    probe_expect(&p, FIT_SILENT, "");
+}
+
+/* Two rings want a front derailleur and a left shifter. Common practice. */
+static void what_shifts_them(void **state) {
+    (void)state;
+    struct probe p;
+    probe_init(&p, &fit_front_parts);
+    probe_empty(&p, MIDDLE);
+    probe_expect(&p, FIT_FITS, "front-parts.there");
+    probe_empty(&p, SHIFTER);
+    probe_expect(&p, FIT_CLASH, "front-parts.no-shifter");
+    probe_empty(&p, FRONT);
+    probe_expect(&p, FIT_CLASH, "front-parts.no-derailleur");
+    probe_empty(&p, INNER);
+    probe_expect(&p, FIT_SILENT, "");
+}
+
+/* Wide and narrow teeth hold the chain on a single ring; a front derailleur does not get it off them. Common practice. */
+static void teeth_that_hold(void **state) {
+    (void)state;
+    struct probe p;
+    probe_init(&p, &fit_rings_shift);
+    probe_empty(&p, MIDDLE);
+    probe_word(&p, OUTER, TRADE_RING_PROFILE, TRADE_PROFILE_RAMPED);
+    probe_word(&p, INNER, TRADE_RING_PROFILE, TRADE_PROFILE_PLAIN);
+    probe_expect(&p, FIT_FITS, "rings-shift.shift");
+    probe_open(&p, INNER, TRADE_RING_PROFILE);
+    probe_expect(&p, FIT_FITS, "rings-shift.shift");
+    probe_word(&p, OUTER, TRADE_RING_PROFILE, TRADE_PROFILE_WIDE_NARROW);
+    probe_expect(&p, FIT_CLASH, "rings-shift.hold-new");
+    probe_stays(&p, OUTER);
+    probe_expect(&p, FIT_DRAWBACK, "rings-shift.hold-old");
+    probe_empty(&p, INNER);
     probe_expect(&p, FIT_SILENT, "");
 }
 
@@ -282,10 +314,11 @@ static void guides(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(capacity_sums), cmocka_unit_test(slack_gears), cmocka_unit_test(one_way_capacity),
-        cmocka_unit_test(rated_step),    cmocka_unit_test(single_cage), cmocka_unit_test(one_ring),
-        cmocka_unit_test(several_rings), cmocka_unit_test(triple_span), cmocka_unit_test(idle_lever),
-        cmocka_unit_test(left_behind),   cmocka_unit_test(guides),
+        cmocka_unit_test(capacity_sums),   cmocka_unit_test(slack_gears), cmocka_unit_test(one_way_capacity),
+        cmocka_unit_test(rated_step),      cmocka_unit_test(single_cage), cmocka_unit_test(one_ring),
+        cmocka_unit_test(several_rings),   cmocka_unit_test(triple_span), cmocka_unit_test(idle_lever),
+        cmocka_unit_test(left_behind),     cmocka_unit_test(guides),      cmocka_unit_test(what_shifts_them),
+        cmocka_unit_test(teeth_that_hold),
     };
     return cmocka_run_group_tests_name("rules of rings, derailleurs and guide", tests, NULL, NULL);
 }
