@@ -298,6 +298,18 @@ def plan(data):
         "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
 
 
+def batch(data):
+    return "One line of the answer of plan --batch", held({
+        "line": say("Which line of the file it answers, from 1.", TEETH),
+        "label": say("Of the bike; null when the line could not be read.", or_null({"type": "string"})),
+        "plan": say("As plan answers for this bike alone; see plan.schema.json.", {"type": "object", "required": ["builds"]}),
+        "refused": say("The bike is turned down; see refused.schema.json.", {"type": "object", "required": ["why"]}),
+        "faults": say("What is wrong with the line; see faults.schema.json.", {"type": "array", "minItems": 1}),
+        "total": say("How many faults there are.", TEETH),
+    }, optional=["plan", "refused", "faults", "total"],
+        oneOf=[{"required": ["plan"]}, {"required": ["refused"]}, {"required": ["faults", "total"]}])
+
+
 def refused(data):
     return "Answer of any question about a bike that is turned down", held({"refused": say("Why, and what then.", held({
         "why": say("In plain words.", TEXT), "can_do": say("What can still be done, in plain words.", TEXT),
@@ -387,5 +399,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

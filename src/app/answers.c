@@ -380,3 +380,19 @@ void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const st
 bool app_goes(const struct trade_bike *bike, enum trade_slot slot) {
     return trade_bike_has(bike, slot) && !trade_may_stay(&bike->fitted[slot].part);
 }
+
+enum base_status app_make_plan(struct app_plan_shown *shown, struct plan **plan, const struct plan_question *question,
+                               bool why) {
+    enum base_status status = plan_new(plan, question);
+    if (status != BASE_OK) {
+        return status;
+    }
+    shown->plan = *plan;
+    shown->why = why;
+    status = plan_keep_rings(&shown->kept, *plan);
+    if (status == BASE_OK && (*plan)->n_ways == 0 && (*plan)->complete) {
+        status =
+            plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
+    }
+    return status;
+}

@@ -11,6 +11,7 @@
 #include "fit/judge.h"
 #include "mech/gear.h"
 #include "plan/arrange.h"
+#include "plan/plan.h"
 #include "plan/tolerance.h"
 #include "trade/bike.h"
 
@@ -125,5 +126,19 @@ const char *app_verdict_name(const struct fit_finding *finding);
 
 /* Does the bike have a part there that goes whatever it fits, since it is worn, seized or damaged? */
 bool app_goes(const struct trade_bike *bike, enum trade_slot slot);
+
+/* What an answer about a plan shows. Zeroed before it is made. */
+struct app_plan_shown {
+    const struct plan *plan;
+    const char *shop_label; /* for the title block */
+    struct plan_kept_rings kept;
+    struct plan_relief reliefs[5]; /* when nothing fits */
+    size_t n_reliefs;
+    bool why; /* every joint of every pick */
+};
+/* Plans, with the ways of keeping the rings and, when nothing fits, what opens a way. *plan is the caller's: plan_free; also
+ * when it fails. BASE_NO_MEMORY. */
+enum base_status app_make_plan(struct app_plan_shown *shown, struct plan **plan, const struct plan_question *question,
+                               bool why) BASE_CHECKED;
 
 #endif

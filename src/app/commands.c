@@ -198,28 +198,13 @@ static struct plan_question question_of(const struct app_loaded *loaded) {
                                   .limit_bytes = (size_t)loaded->request->memory_mib << 20};
 }
 
-static enum base_status make_plan(struct app_plan_shown *shown, struct plan **plan, const struct app_loaded *loaded) {
-    const struct plan_question question = question_of(loaded);
-    enum base_status status = plan_new(plan, &question);
-    if (status != BASE_OK) {
-        return status;
-    }
-    shown->plan = *plan;
-    shown->why = loaded->request->why;
-    status = plan_keep_rings(&shown->kept, *plan);
-    if (status == BASE_OK && (*plan)->n_ways == 0 && (*plan)->complete) {
-        status =
-            plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);
-    }
-    return status;
-}
-
 static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
+    const struct plan_question question = question_of(loaded);
     struct base_arena arena;
     struct plan *plan = NULL;
     base_arena_init(&arena, 0);
     struct app_plan_shown *shown = base_arena_alloc(&arena, 1, sizeof *shown);
-    enum base_status status = shown ? make_plan(shown, &plan, loaded) : BASE_NO_MEMORY;
+    enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         shown->shop_label = loaded->request->catalogue;
         reply->status = plan->n_ways > 0 ? APP_DONE : plan->complete ? APP_NO : APP_FAILED;

@@ -25,6 +25,7 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
+    const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
@@ -65,6 +66,10 @@ void app_suspension(struct app_reply *reply, const struct app_world *world, cons
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
+ * with `bike` and, optional, `wish`; request->wish holds for those without. APP_BAD_INPUT when some line had faults: they stand
+ * in its place, and the rest is done. */
+void app_batch(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Why no way holds request->part, or it and request->with together; or, without a part, why there is no way. APP_NO when it
  * is so; APP_USAGE when the catalogue has no such part. */
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);

@@ -382,36 +382,44 @@ void app_json_fit(struct base_buffer *buffer, const struct trade_bike *bike, con
     end(&out);
 }
 
+void app_json_put_refused(struct format_out *out, const char *why, const char *can_do) {
+    format_out_key(out, "refused");
+    format_out_object(out);
+    app_json_key_text(out, "why", explain_message(why));
+    app_json_key_text(out, "can_do", explain_message(can_do));
+    app_json_key_text(out, "code", why);
+    format_out_object_end(out);
+}
+
 void app_json_refused(struct base_buffer *buffer, const char *why, const char *can_do) {
     struct format_out out;
     begin(&out, buffer);
-    format_out_key(&out, "refused");
-    format_out_object(&out);
-    app_json_key_text(&out, "why", explain_message(why));
-    app_json_key_text(&out, "can_do", explain_message(can_do));
-    app_json_key_text(&out, "code", why);
-    format_out_object_end(&out);
+    app_json_put_refused(&out, why, can_do);
     end(&out);
+}
+
+void app_json_put_faults(struct format_out *out, const struct base_faults *faults) {
+    format_out_key(out, "faults");
+    format_out_array(out);
+    for (size_t i = 0; i < faults->n; i++) {
+        const struct base_fault *fault = &faults->list[i];
+        format_out_object(out);
+        app_json_key_text(out, "file", fault->file);
+        key_count(out, "line", (int)fault->line, fault->line > 0);
+        key_count(out, "column", (int)fault->column, fault->column > 0);
+        app_json_key_text(out, "path", fault->path);
+        app_json_key_text(out, "found", fault->found);
+        app_json_key_text(out, "allowed", fault->allowed);
+        app_json_key_text(out, "nearest", fault->nearest);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+    app_json_key_int(out, "total", (int64_t)faults->total);
 }
 
 void app_json_faults(struct base_buffer *buffer, const struct base_faults *faults) {
     struct format_out out;
     begin(&out, buffer);
-    format_out_key(&out, "faults");
-    format_out_array(&out);
-    for (size_t i = 0; i < faults->n; i++) {
-        const struct base_fault *fault = &faults->list[i];
-        format_out_object(&out);
-        app_json_key_text(&out, "file", fault->file);
-        key_count(&out, "line", (int)fault->line, fault->line > 0);
-        key_count(&out, "column", (int)fault->column, fault->column > 0);
-        app_json_key_text(&out, "path", fault->path);
-        app_json_key_text(&out, "found", fault->found);
-        app_json_key_text(&out, "allowed", fault->allowed);
-        app_json_key_text(&out, "nearest", fault->nearest);
-        format_out_object_end(&out);
-    }
-    format_out_array_end(&out);
-    app_json_key_int(&out, "total", (int64_t)faults->total);
+    app_json_put_faults(&out, faults);
     end(&out);
 }

@@ -31,6 +31,11 @@ void app_json_lacking(struct format_out *out, const char *id, enum trade_propert
  * shop's parts. */
 void app_json_open(struct format_out *out, const struct app_plan_shown *shown);
 
+/* A plan as one object; into the object that is open, the keys of a bike that is turned down, and of faults. */
+void app_json_put_plan(struct format_out *out, const struct app_plan_shown *shown, size_t ways);
+void app_json_put_refused(struct format_out *out, const char *why, const char *can_do);
+void app_json_put_faults(struct format_out *out, const struct base_faults *faults);
+
 /* The key that a wish has in its file. */
 const char *app_json_wish_name(enum plan_wish_id id);
 /* Into the object that is open: what a build is worth; its parts, slot by slot. */

@@ -269,32 +269,36 @@ static void put_way_or_null(struct format_out *out, const struct plan *plan, con
     }
 }
 
-void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *shown, size_t ways) {
+void app_json_put_plan(struct format_out *out, const struct app_plan_shown *shown, size_t ways) {
     const struct plan *plan = shown->plan;
+    format_out_object(out);
+    put_builds(out, plan, ways, shown->why);
+    app_json_key_int(out, "front_size", (int64_t)plan->n_ways);
+    put_objectives(out, &plan->wish);
+    app_json_key_bool(out, "complete", plan->complete);
+    app_json_key_text(out, "currency", plan->question.shop->currency);
+    format_out_key(out, "now");
+    format_out_object(out);
+    put_metres(out, "lowest_m", plan->now_values.lowest, plan->gears_known);
+    put_metres(out, "highest_m", plan->now_values.highest, plan->gears_known);
+    format_out_object_end(out);
+    format_out_key(out, "keep_rings");
+    put_way_or_null(out, plan, shown->kept.found ? &shown->kept.way : NULL);
+    format_out_key(out, "keep_rings_clean");
+    put_way_or_null(out, plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
+    put_left_out(out, plan);
+    app_json_open(out, shown);
+    app_json_assumed(out, plan->question.bike);
+    app_json_key_bool(out, "cases_cut", plan->cases.cut);
+    if (plan->n_ways == 0) {
+        put_because(out, shown);
+    }
+    format_out_object_end(out);
+}
+
+void app_json_plan(struct base_buffer *buffer, const struct app_plan_shown *shown, size_t ways) {
     struct format_out out;
     format_out_init(&out, buffer, true);
-    format_out_object(&out);
-    put_builds(&out, plan, ways, shown->why);
-    app_json_key_int(&out, "front_size", (int64_t)plan->n_ways);
-    put_objectives(&out, &plan->wish);
-    app_json_key_bool(&out, "complete", plan->complete);
-    app_json_key_text(&out, "currency", plan->question.shop->currency);
-    format_out_key(&out, "now");
-    format_out_object(&out);
-    put_metres(&out, "lowest_m", plan->now_values.lowest, plan->gears_known);
-    put_metres(&out, "highest_m", plan->now_values.highest, plan->gears_known);
-    format_out_object_end(&out);
-    format_out_key(&out, "keep_rings");
-    put_way_or_null(&out, plan, shown->kept.found ? &shown->kept.way : NULL);
-    format_out_key(&out, "keep_rings_clean");
-    put_way_or_null(&out, plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
-    put_left_out(&out, plan);
-    app_json_open(&out, shown);
-    app_json_assumed(&out, plan->question.bike);
-    app_json_key_bool(&out, "cases_cut", plan->cases.cut);
-    if (plan->n_ways == 0) {
-        put_because(&out, shown);
-    }
-    format_out_object_end(&out);
+    app_json_put_plan(&out, shown, ways);
     format_out_done(&out);
 }

@@ -149,14 +149,14 @@ static size_t list_rules(struct format_rule *out) {
     return n;
 }
 
-static enum base_status parse_bike(struct app_loaded *loaded, struct base_slice bytes, const char *path) {
+enum base_status app_parse_bike(struct trade_bike *out, struct base_slice bytes, const char *path,
+                                struct trade_names *names, struct base_faults *faults) {
     struct format_rule *rules = malloc((fit_rules_n + 1) * sizeof *rules);
     if (!rules) {
         return BASE_NO_MEMORY;
     }
     size_t n = list_rules(rules);
-    enum base_status status = format_bike_read(&loaded->bike, bytes, path, &loaded->names, rules, n, &loaded->faults);
-    loaded->has_bike = status == BASE_OK;
+    enum base_status status = format_bike_read(out, bytes, path, names, rules, n, faults);
     free(rules);
     return status;
 }
@@ -167,7 +167,8 @@ enum base_status app_load_bike(struct app_loaded *loaded) {
     base_buffer_init(&bytes, 0);
     enum base_status status = app_load_file(loaded, &bytes, path, "bike.json");
     if (status == BASE_OK) {
-        status = parse_bike(loaded, bytes_of(&bytes), path);
+        status = app_parse_bike(&loaded->bike, bytes_of(&bytes), path, &loaded->names, &loaded->faults);
+        loaded->has_bike = status == BASE_OK;
     }
     base_buffer_clear(&bytes);
     return status;

@@ -40,6 +40,10 @@ enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
+/* A bike from its document, as format_bike_read, with every rule that may be overruled. */
+enum base_status app_parse_bike(struct trade_bike *out, struct base_slice bytes, const char *path,
+                                struct trade_names *names, struct base_faults *faults) BASE_CHECKED;
+
 /* A file's bytes, into a buffer that the caller has set up, and a copy under case_name into the request's case folder when
  * there is one. Errors as above. */
 enum base_status app_load_file(struct app_loaded *loaded, struct base_buffer *out, const char *path,

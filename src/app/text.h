@@ -32,14 +32,6 @@ void app_text_fit(struct base_buffer *out, const struct app_style *style, const 
                   const struct fit_finding *findings, size_t n);
 
 /* The whole plan: the ways shown, the bike as it stands with its gaps and faults, its gears now, then each pick. */
-struct app_plan_shown {
-    const struct plan *plan;
-    const char *shop_label; /* for the title block */
-    struct plan_kept_rings kept;
-    struct plan_relief reliefs[5]; /* when nothing fits */
-    size_t n_reliefs;
-    bool why; /* every joint of every pick */
-};
 void app_text_plan(struct base_buffer *out, const struct app_style *style, const struct app_plan_shown *shown,
                    struct base_arena *scratch);
 

@@ -20,6 +20,15 @@ struct app_world {
 
     /* Writes a file whole, or not at all; folders above it are made. BASE_SYSTEM. */
     enum base_status (*write)(void *self, const char *path, struct base_slice bytes);
+
+    /* For answers that are too many to be kept until the end: writes to standard output at once. BASE_SYSTEM. */
+    enum base_status (*put)(void *self, struct base_slice bytes);
+
+    /* How far a long run is, for who watches. */
+    void (*progress)(void *self, size_t done, size_t of);
+
+    /* Cores that a run may use, at least 1. */
+    unsigned (*cores)(void *self);
 };
 
 #endif

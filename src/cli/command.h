@@ -19,7 +19,8 @@ enum cli_option {
     CLI_MAY_CATALOGUE = 128, /* --catalogue FOLDER, where an answer does not need it */
     CLI_MEMORY = 256,
     CLI_PART = 512,
-    CLI_WITH = 1024
+    CLI_WITH = 1024,
+    CLI_BATCH = 2048 /* instead of the argument */
 };
 
 struct cli_command {

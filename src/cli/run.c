@@ -28,6 +28,7 @@ static const struct option options[] = {
     {CLI_BIKE, "--bike", "FILE"},
     {CLI_PART, "--part", "ID"},
     {CLI_WITH, "--with", "ID"},
+    {CLI_BATCH, "--batch", "FILE"},
     {CLI_WAYS, "--ways", "N"},
     {CLI_MEMORY, "--memory", "MIB"},
     {CLI_WHY, "--why", NULL},
@@ -160,6 +161,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
     case CLI_SAVE_CASE:
         request->save_case = value;
         break;
+    case CLI_BATCH:
+        request->batch = value;
+        break;
     case CLI_PART:
         request->part = value;
         break;
@@ -213,8 +217,11 @@ static int read_arguments(struct app_request *request, const char **argument, co
             return complain("a value is missing or not allowed for ", option->name, command);
         }
     }
-    if (command->argument && !*argument && !command->optional) {
+    if (command->argument && !*argument && !command->optional && !request->batch) {
         return complain("missing: ", command->argument, command);
+    }
+    if (request->batch && (*argument || request->save_case)) {
+        return complain("does not go with --batch: ", *argument ? *argument : "--save-case", command);
     }
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
@@ -222,7 +229,7 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);
     }
-    if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike))) {
+    if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike) || is_stdin(request->batch))) {
         return complain("standard input is one file: ", "only the bike or only the wish can be -", command);
     }
     return 0;

@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #define FILE_MOST ((size_t)256 << 20)
 
@@ -119,4 +120,33 @@ static enum base_status write_file(void *self, const char *path, struct base_sli
     return done ? BASE_OK : BASE_SYSTEM;
 }
 
-const struct app_world cli_world = {.read = read_file, .list = list_folder, .write = write_file};
+static enum base_status put_out(void *self, struct base_slice bytes) {
+    (void)self;
+    return fwrite(bytes.n ? bytes.at : "", 1, bytes.n, stdout) == bytes.n ? BASE_OK : BASE_SYSTEM;
+}
+
+/* One line on a terminal that is written over and taken away at the end; nothing elsewhere. */
+static void tell_progress(void *self, size_t done, size_t of) {
+    (void)self;
+    if (!isatty(STDERR_FILENO)) {
+        return;
+    }
+    if (done < of) {
+        fprintf(stderr, "\r%zu of %zu bikes", done, of);
+    } else {
+        fputs("\r\033[K", stderr);
+    }
+}
+
+static unsigned count_cores(void *self) {
+    long n = sysconf(_SC_NPROCESSORS_ONLN);
+    (void)self;
+    return n > 1 ? (unsigned)n : 1;
+}
+
+const struct app_world cli_world = {.read = read_file,
+                                    .list = list_folder,
+                                    .write = write_file,
+                                    .put = put_out,
+                                    .progress = tell_progress,
+                                    .cores = count_cores};
