@@ -9,11 +9,12 @@
 struct base_arena_chunk {
     struct base_arena_chunk *next;
     size_t room, used; /* bytes */
+    bool own;          /* of one block alone */
     alignas(max_align_t) unsigned char bytes[];
 };
 
-/* Small blocks share chunks of this size; a block of more than a quarter of it gets a chunk of its own. */
-enum { CHUNK_BYTES = 64 * 1024 };
+/* Small blocks share chunks of this size; a large one gets a chunk of its own. */
+enum { CHUNK_BYTES = 64 * 1024, LARGE_BYTES = CHUNK_BYTES / 4 };
 
 #ifdef BASE_ARENA_SINGLE
 static const bool single = true;
@@ -61,10 +62,11 @@ static struct base_arena_chunk *chunk_with(struct base_arena *arena, size_t byte
     if (!single && newest && newest->room - newest->used >= bytes) {
         return newest;
     }
-    bool own = single || bytes > CHUNK_BYTES / 4;
+    bool own = single || bytes > LARGE_BYTES;
     struct base_arena_chunk *chunk = chunk_new(own ? bytes : CHUNK_BYTES);
     if (chunk) {
         struct base_arena_chunk **place = own && newest ? &newest->next : &arena->chunks;
+        chunk->own = own;
         chunk->next = *place;
         *place = chunk;
     }
@@ -90,13 +92,18 @@ static bool over_limit(struct base_arena *arena, size_t bytes) {
     return bytes > SIZE_MAX - arena->used || (arena->limit > 0 && arena->used + bytes > arena->limit);
 }
 
+static size_t rounded_of(size_t bytes) {
+    const size_t unit = alignof(max_align_t);
+    return bytes > 0 ? (bytes + unit - 1) / unit * unit : unit;
+}
+
 void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) {
     const size_t unit = alignof(max_align_t);
     if (must_fail(arena) || (size > 0 && count > (SIZE_MAX - unit) / size)) {
         return NULL;
     }
     size_t bytes = count * size;
-    size_t rounded = bytes > 0 ? (bytes + unit - 1) / unit * unit : unit;
+    size_t rounded = rounded_of(bytes);
     if (over_limit(arena, rounded)) {
         return NULL;
     }
@@ -123,6 +130,23 @@ char *base_arena_copy(struct base_arena *arena, const char *bytes, size_t n) {
     return copy;
 }
 
+/* Single small blocks are freed, too, so that whoever still looks there is seen; but they count as they would in a chunk. */
+void base_arena_release(struct base_arena *arena, const void *block) {
+    for (struct base_arena_chunk **place = &arena->chunks; block && *place; place = &(*place)->next) {
+        struct base_arena_chunk *chunk = *place;
+        if (chunk->own && chunk->bytes == block) {
+            size_t given_back = chunk->used > LARGE_BYTES ? rounded_of(chunk->used) : 0;
+            *place = chunk->next;
+            arena->used -= given_back;
+            if (arena->budget) {
+                arena->budget->used -= given_back;
+            }
+            free(chunk);
+            return;
+        }
+    }
+}
+
 void *base_arena_grow(struct base_arena *arena, void *items, size_t count, size_t *room, size_t need, size_t size) {
     if (items && need <= *room) {
         return items;
@@ -139,6 +163,7 @@ void *base_arena_grow(struct base_arena *arena, void *items, size_t count, size_
         if (count > 0) {
             memcpy(home, items, count * size);
         }
+        base_arena_release(arena, items);
         *room = larger;
     }
     return home;

@@ -2,7 +2,7 @@
 /*
  * Memory that is freed all at once.
  *
- * An arena hands out zeroed, suitably aligned blocks and owns them; arena_clear frees every one. Blocks never move.
+ * An arena hands out zeroed, suitably aligned blocks and owns them; arena_clear frees every one. Blocks never move, but for base_arena_grow.
  * With BASE_ARENA_SINGLE defined each block is an allocation of its own, so that AddressSanitizer sees each edge.
  * Setting fail_after makes the n-th block fail, for tests that fail every allocation in turn.
  */
@@ -45,11 +45,15 @@ void base_arena_clear(struct base_arena *arena);
  * NULL when the memory, or the arena's limit, is spent, or the product overflows. */
 void *base_arena_alloc(struct base_arena *arena, size_t count, size_t size) BASE_CHECKED;
 
+/* A block that is no longer needed: freed where it is large (it has a chunk of its own), else left in the arena. NULL is
+ * none. */
+void base_arena_release(struct base_arena *arena, const void *block);
+
 /* A copy of n bytes with a zero after them, owned by the arena; NULL as above. */
 char *base_arena_copy(struct base_arena *arena, const char *bytes, size_t n) BASE_CHECKED;
 
 /* A larger home for an array of count items, room for at least need items, the first count copied; NULL as above.
- * *room is the capacity, in and out. Grows by doubling, so that n pushes cost O(n). The old block stays in the arena. */
+ * *room is the capacity, in and out. Grows by doubling, so that n pushes cost O(n). The old block is released. */
 void *base_arena_grow(struct base_arena *arena, void *items, size_t count, size_t *room, size_t need,
                       size_t size) BASE_CHECKED;
 

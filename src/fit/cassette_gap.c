@@ -28,9 +28,11 @@ enum {
     SHOULDER,
     HUB_WIDTH,
     RECESS,
+    CHAIN_NOW,
+    SPROCKET_NOW,
     READS
 };
-enum { FITS, INWARD, TIGHT, STRIKES, ASK };
+enum { FITS, INWARD, ROOM, TIGHT, STRIKES, ASK };
 
 static double or_zero(const struct fit_values *v, unsigned i) { return fit_known(v, i) ? fit_number(v, i) : 0.0; }
 
@@ -45,10 +47,10 @@ static bool own_shoulder(const struct fit_values *v) {
     return !fit_stays(v, WHEEL_STAYS) && fit_known(v, SHOULDER) && fit_known(v, HUB_WIDTH) && fit_known(v, RECESS);
 }
 
-/* Width over the pins of a chain for this cassette; NAN where none is published. */
-static double chain_width_mm(const struct fit_values *v) {
-    for (size_t i = 0; i < trade_chains_n; i++) {
-        if (trade_chains[i].chain_family == (int)fit_word(v, CHAIN)) {
+/* Width over the pins of a chain for a cassette; NAN where none is published, or the cassette says none. */
+static double chain_width_mm(const struct fit_values *v, unsigned chain) {
+    for (size_t i = 0; i < trade_chains_n && fit_known(v, chain); i++) {
+        if (trade_chains[i].chain_family == (int)fit_word(v, chain)) {
             return trade_chains[i].width_mm;
         }
     }
@@ -90,6 +92,19 @@ static double gap_of(const struct fit_values *v) {
     return mech_line_gap_mm(&any, &next, mech_line_shoulder_mm(&any, &now, fit_number(v, GAP)));
 }
 
+static const double rounding_mm = 1e-9;
+
+/* Has the chain beside the smallest sprocket as much room as today's has, by the widths of the two? What is no nearer to the
+ * frame than today is not doubted, whatever the gap is. */
+static bool no_less_room(const struct fit_values *v, double gap, double least) {
+    double width = chain_width_mm(v, CHAIN_NOW);
+    if (own_shoulder(v) || isnan(width) || !fit_known(v, SPROCKET_NOW)) {
+        return false;
+    }
+    double least_now = mech_line_gap_least_mm(width, fit_number(v, SPROCKET_NOW));
+    return gap - least >= fit_number(v, GAP) - least_now - rounding_mm;
+}
+
 static struct fit_verdict judge(const struct fit_values *v) {
     if (as_now(v)) {
         return fit_silent();
@@ -98,21 +113,21 @@ static struct fit_verdict judge(const struct fit_values *v) {
     if (open.kind != FIT_SILENT) {
         return open;
     }
-    double width = chain_width_mm(v);
+    double width = chain_width_mm(v, CHAIN);
     if (isnan(width)) {
         return fit_silent();
     }
-    static const double rounding_mm = 1e-9;
     double gap = gap_of(v), least = mech_line_gap_least_mm(width, fit_number(v, SPROCKET));
     double strikes = least - fit_limit(TRADE_LIMIT_GAP_CLEARANCE_MM);
     bool inward = !own_shoulder(v) && gap >= fit_number(v, GAP) - rounding_mm;
     unsigned reason = inward                         ? INWARD
                       : gap >= least - rounding_mm   ? FITS
+                      : no_less_room(v, gap, least)  ? ROOM
                       : gap >= strikes - rounding_mm ? TIGHT
                                                      : STRIKES;
     struct fit_verdict out = fit_say(reason == STRIKES ? FIT_CLASH : reason == TIGHT ? FIT_DRAWBACK : FIT_FITS, reason);
     fit_add_number(&out, gap, 1, "mm");
-    if (reason != INWARD) {
+    if (reason != INWARD && reason != ROOM) {
         fit_add_number(&out, least, 1, "mm");
     }
     return out;
@@ -136,12 +151,15 @@ const struct fit_rule fit_cassette_gap = {
             [SHOULDER] = FIT_READ(TRADE_SLOT_REAR_WHEEL, TRADE_REAR_WHEEL_SHOULDER_MM, FIT_OPTIONAL),
             [HUB_WIDTH] = FIT_READ(FIT_FRAME, TRADE_FRAME_HUB_WIDTH_MM, FIT_OPTIONAL),
             [RECESS] = FIT_READ(FIT_FRAME, TRADE_FRAME_RECESS_MM, FIT_OPTIONAL),
+            [CHAIN_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_CHAIN, FIT_OPTIONAL),
+            [SPROCKET_NOW] = FIT_READ(FIT_NOW + TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKET_MM, FIT_OPTIONAL),
         },
     .n_reads = READS,
     .reasons =
         {
             [FITS] = "cassette-gap.fits",
             [INWARD] = "cassette-gap.inward",
+            [ROOM] = "cassette-gap.room",
             [TIGHT] = "cassette-gap.tight",
             [STRIKES] = "cassette-gap.strikes",
             [ASK] = "cassette-gap.ask",

@@ -45,6 +45,7 @@ static bool grow_slots(struct plan_intern *table) {
         }
         slots[at] = (hash & UPPER) | (id + 1);
     }
+    base_arena_release(table->arena, table->slots);
     table->slots = slots;
     table->n_slots = n_slots;
     return true;

@@ -210,52 +210,77 @@ static void drop_dearer(struct plan_labels *b, const struct plan_labels *a) {
     b->n = left;
 }
 
-struct sorted {
-    const uint32_t *state;
-    uint32_t id;
-    unsigned n_hard;
+/* A state by the cost of its first label; what is sorted is small, since there are many. */
+struct priced {
     int64_t cost;
+    uint32_t id;
 };
 
-static int compare_sorted(const void *x, const void *y) {
-    const struct sorted *a = x, *b = y;
-    int order = memcmp(a->state, b->state, a->n_hard * sizeof *a->state);
-    if (order == 0) {
-        order = (a->cost > b->cost) - (a->cost < b->cost);
-    }
-    return order != 0 ? order : (a->id > b->id) - (a->id < b->id);
-}
-
-static int compare_costs(const void *x, const void *y) {
-    const struct sorted *a = x, *b = y;
+static int compare_priced(const void *x, const void *y) {
+    const struct priced *a = x, *b = y;
     int order = (a->cost > b->cost) - (a->cost < b->cost);
     return order != 0 ? order : (a->id > b->id) - (a->id < b->id);
 }
 
-void plan_prune(struct plan_searching *s, struct plan_message *m) {
-    unsigned n_front = m->n_front;
-    struct sorted *list = base_arena_alloc(m->arena, m->states.n, sizeof *list);
-    if (!list) {
-        s->failed = true;
-        return;
+static void sort_priced(struct priced *list, size_t n) {
+    if (n > 1) {
+        qsort(list, n, sizeof *list, compare_priced);
+    }
+}
+
+static struct priced price(const struct plan_message *m, uint32_t id) {
+    return (struct priced){m->labels[id].n ? m->labels[id].at[0].cost : 0, id};
+}
+
+/* States that agree in all that is still to be read stand together: group after group, each in rising cost. */
+struct groups {
+    struct priced *list;
+    uint32_t *end; /* of each group in the list */
+    uint32_t n;
+};
+
+static bool group(struct plan_searching *s, struct groups *out, struct plan_message *m) {
+    struct plan_intern fronts;
+    uint32_t *of = base_arena_alloc(m->arena, m->states.n, sizeof *of);
+    plan_intern_init(&fronts, m->arena, m->n_front * sizeof(uint32_t));
+    for (uint32_t i = 0; i < m->states.n && of; i++) {
+        of[i] = plan_intern_id(&fronts, plan_state_at(m, i), NULL);
+        s->failed = s->failed || of[i] == PLAN_NO_ID;
+    }
+    out->n = fronts.n;
+    out->list = base_arena_alloc(m->arena, m->states.n, sizeof *out->list);
+    out->end = base_arena_alloc(m->arena, (size_t)fronts.n + 1, sizeof *out->end);
+    s->failed = s->failed || !of || !out->list || !out->end;
+    if (s->failed) {
+        return false;
     }
     for (uint32_t i = 0; i < m->states.n; i++) {
-        list[i] = (struct sorted){plan_state_at(m, i), i, n_front, m->labels[i].n ? m->labels[i].at[0].cost : 0};
+        out->end[of[i] + 1]++; /* for now how many: from where the next group begins */
     }
-    if (m->states.n > 0) {
-        qsort(list, m->states.n, sizeof *list, compare_sorted);
+    for (uint32_t g = 0; g < out->n; g++) {
+        out->end[g + 1] += out->end[g];
     }
-    for (uint32_t from = 0, to; from < m->states.n; from = to) {
-        for (to = from + 1; to < m->states.n; to++) {
-            if (memcmp(list[from].state, list[to].state, n_front * sizeof(uint32_t)) != 0) {
-                break;
-            }
-        }
-        for (uint32_t b = from + 1; b < to; b++) {
+    for (uint32_t i = 0; i < m->states.n; i++) {
+        out->list[out->end[of[i]]++] = price(m, i);
+    }
+    return true;
+}
+
+void plan_prune(struct plan_searching *s, struct plan_message *m) {
+    struct groups groups;
+    if (!group(s, &groups, m)) {
+        return;
+    }
+    for (uint32_t g = 0, from = 0; g < groups.n; from = groups.end[g++]) {
+        const struct priced *list = groups.list + from;
+        uint32_t n = groups.end[g] - from;
+        sort_priced(groups.list + from, n);
+        for (uint32_t b = 1; b < n; b++) {
             struct plan_labels *mine = &m->labels[list[b].id];
-            for (uint32_t a = from; a < b && mine->n > 0; a++) {
+            const uint32_t *gathered = plan_state_at(m, list[b].id) + m->n_front;
+            for (uint32_t a = 0; a < b && mine->n > 0; a++) {
                 struct plan_labels *others = &m->labels[list[a].id];
-                if (others->n > 0 && gathered_as_well(s, list[a].state + n_front, list[b].state + n_front)) {
+                if (others->n > 0 && gathered_as_well(s, plan_state_at(m, list[a].id) + m->n_front, gathered)) {
                     drop_dearer(mine, others);
                 }
             }
@@ -265,18 +290,16 @@ void plan_prune(struct plan_searching *s, struct plan_message *m) {
 
 uint32_t *plan_by_cost(struct plan_searching *s, struct base_arena *scratch, const struct plan_message *m,
                        uint32_t *n) {
-    struct sorted *list = base_arena_alloc(scratch, m->states.n, sizeof *list);
+    struct priced *list = base_arena_alloc(scratch, m->states.n, sizeof *list);
     uint32_t *ids = base_arena_alloc(scratch, m->states.n, sizeof *ids);
     *n = 0;
     s->failed = s->failed || !list || !ids;
     for (uint32_t i = 0; i < m->states.n && !s->failed; i++) {
         if (m->labels[i].n > 0) {
-            list[(*n)++] = (struct sorted){NULL, i, 0, m->labels[i].at[0].cost};
+            list[(*n)++] = price(m, i);
         }
     }
-    if (*n > 0) {
-        qsort(list, *n, sizeof *list, compare_costs);
-    }
+    sort_priced(list, s->failed ? 0 : *n);
     for (uint32_t i = 0; i < *n; i++) {
         ids[i] = list[i].id;
     }

@@ -88,7 +88,8 @@ enum base_status plan_work_out(struct plan *plan) {
     return status;
 }
 
-enum base_status plan_set_up(struct plan *plan, const struct plan_question *question) {
+/* A plan, zeroed before, up to the point where it can be searched; the default wish is filled in. */
+static enum base_status set_up(struct plan *plan, const struct plan_question *question) {
     base_arena_init(&plan->arena, 0);
     plan->question = *question;
     plan->gears_known = !isnan(trade_get_number(&question->bike->wheel, TRADE_WHEEL_ROLLING_MM));
@@ -108,7 +109,7 @@ enum base_status plan_new(struct plan **out, const struct plan_question *questio
     if (!plan) {
         return BASE_NO_MEMORY;
     }
-    enum base_status status = plan_set_up(plan, question);
+    enum base_status status = set_up(plan, question);
     if (status == BASE_OK) {
         status = plan_work_out(plan);
     }

@@ -85,14 +85,17 @@ enum base_status plan_begin_again(struct plan **out, const struct plan *plan, co
     if (!other) {
         return BASE_NO_MEMORY;
     }
-    enum base_status status = plan_set_up(other, &plan->question);
+    base_arena_init(&other->arena, 0);
+    other->question = plan->question;
     other->wish = *wish;
-    if (status == BASE_OK) {
-        *out = other;
-    } else {
-        plan_free(other);
-    }
-    return status;
+    other->gears_known = plan->gears_known;
+    other->now = plan->now;
+    other->now_values = plan->now_values;
+    other->cases = plan->cases;
+    memcpy(other->usual_mass_g, plan->usual_mass_g, sizeof other->usual_mass_g);
+    memcpy(other->lacks, plan->lacks, sizeof other->lacks);
+    *out = other;
+    return BASE_OK;
 }
 
 /* A plan of the same bike under another wish; *out is the caller's, NULL unless BASE_OK. */

@@ -8,11 +8,8 @@
 
 #include "plan/plan.h"
 
-/* A plan, zeroed before, up to the point where it can be searched; the default wish is filled in. BASE_NO_MEMORY. */
-enum base_status plan_set_up(struct plan *plan, const struct plan_question *question) BASE_CHECKED;
-
-/* A plan of the same question, set up under another wish; (*out)->beyond can be filled before it is worked out. *out is the
- * caller's: plan_free. BASE_NO_MEMORY. */
+/* A plan of the same question under another wish; (*out)->beyond can be filled before it is worked out. What follows from bike
+ * and catalogue alone it has from plan, which must outlive it. *out is the caller's: plan_free. BASE_NO_MEMORY. */
 enum base_status plan_begin_again(struct plan **out, const struct plan *plan,
                                   const struct trade_wish *wish) BASE_CHECKED;
 

@@ -175,7 +175,7 @@ def check_memory():
     def certain(plan):
         return [{key: way[key] for key in way if key != "picks"} for way in sorted(plan["builds"], key=lambda way: str(way["parts"]))
                 if way["certain"]]
-    (whole, wrong), (part, more), (none, most) = plan_in(None, 0), plan_in(16, 0), plan_in(1, 4)
+    (whole, wrong), (part, more), (none, most) = plan_in(None, 0), plan_in(11, 0), plan_in(1, 4)
     wrong += more + most + ([] if whole["complete"] and not part["complete"] and not none["complete"] else ["complete"])
     wrong += [] if 0 < part["front_size"] < whole["front_size"] and certain(part) == certain(whole) else ["another part of the front"]
     wrong += [] if len(certain(part)) == part["front_size"] else ["less than certain"]

@@ -416,6 +416,25 @@ static void least_gap(void **state) {
     assert_true(fabs(probe_judge(&p).facts[1].number - 2.3) < 0.051);
 }
 
+/* A 9-speed chain (6.6 on 1.78) wants 2.91 beside its sprocket, a 12-speed one (5.25 on 1.6) 2.325; widths as above. Where the
+ * gap shrinks by no more than the difference, 0.585, the new chain has the room that today's has, whatever was read. */
+static void narrower_chain(void **state) {
+    (void)state;
+    static const struct {
+        double stack_mm;
+        bool room;
+    } expected[] = {{36.6, true}, {37.08, true}, {37.09, false}, {38.0, false}};
+    for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++) {
+        struct probe p = gap(1.0, 36.5, expected[i].stack_mm, 1.6, TRADE_CHAIN_FAMILY_TWELVE);
+        probe_word(&p, FIT_NOW + CASSETTE, TRADE_CASSETTE_CHAIN, TRADE_CHAIN_FAMILY_NINE);
+        probe_number(&p, FIT_NOW + CASSETTE, TRADE_CASSETTE_SPROCKET_MM, 1.78);
+        probe_expect(&p, expected[i].room ? FIT_FITS : FIT_CLASH,
+                     expected[i].room ? "cassette-gap.room" : "cassette-gap.strikes");
+        probe_open(&p, FIT_NOW + CASSETTE, TRADE_CASSETTE_CHAIN);
+        probe_expect(&p, FIT_CLASH, "cassette-gap.strikes");
+    }
+}
+
 /* A narrower stack, an overhang or less behind it brings the smallest sprocket inwards: no gap is too small then. */
 static void inwards(void **state) {
     (void)state;
@@ -488,6 +507,7 @@ int main(void) {
         cmocka_unit_test(a_wheel_that_brings_its_body),
         cmocka_unit_test(wider_stack),
         cmocka_unit_test(least_gap),
+        cmocka_unit_test(narrower_chain),
         cmocka_unit_test(inwards),
         cmocka_unit_test(own_shoulder),
         cmocka_unit_test(gap_open),
