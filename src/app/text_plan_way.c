@@ -315,6 +315,8 @@ static void put_chain(struct way_page *w) {
     if (chain.links > 0) {
         app_chain_sentence(&text, &chain);
         app_end_fact(&w->p->page, APP_FACT, "way.label-chain", &text);
+    } else {
+        app_fact(&w->p->page, "way.label-chain", "way.chain-open", explain_count(0));
     }
     if (chain.capacity_needed > 0) {
         app_cage_sentence(&text, &chain);
