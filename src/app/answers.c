@@ -377,8 +377,13 @@ void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const st
                          sizeof ids / sizeof ids[0], bike, build, cases, as_it_stands);
 }
 
-bool app_goes(const struct trade_bike *bike, enum trade_slot slot) {
-    return trade_bike_has(bike, slot) && !trade_may_stay(&bike->fitted[slot].part);
+uint32_t app_goes(const struct trade_bike *bike) {
+    uint32_t goes = 0;
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        bool has = trade_bike_has(bike, (enum trade_slot)s);
+        goes |= has && !trade_may_stay(&bike->fitted[s].part) ? UINT32_C(1) << s : 0;
+    }
+    return goes;
 }
 
 enum base_status app_make_plan(struct app_plan_shown *shown, struct plan **plan, const struct plan_question *question,

@@ -124,8 +124,8 @@ void app_shift_of(struct app_shift *out, const struct trade_bike *bike, const st
 /* The words of the documents for an outcome: fits, adapter, drawback, measure, clash. A conditional one is `measure`. */
 const char *app_verdict_name(const struct fit_finding *finding);
 
-/* Does the bike have a part there that goes whatever it fits, since it is worn, seized or damaged? */
-bool app_goes(const struct trade_bike *bike, enum trade_slot slot);
+/* Slots whose part goes whatever it fits, since it is worn, seized or damaged; bit set. */
+uint32_t app_goes(const struct trade_bike *bike);
 
 /* What an answer about a plan shows. Zeroed before it is made. */
 struct app_plan_shown {

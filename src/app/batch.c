@@ -52,21 +52,17 @@ struct line {
 
 /* --- one line ------------------------------------------------------------------------------------------------------ */
 
-static struct base_slice slice_of(const struct base_buffer *buffer) {
-    return (struct base_slice){buffer->at, buffer->n};
-}
-
 /* Names are shared with the catalogue, since parts of one closed set know each other by them. */
 static enum base_status parse(struct line *line, const struct base_buffer *bike, const struct base_buffer *wish) {
     struct batch *batch = line->batch;
     pthread_mutex_lock(&batch->lock);
     enum base_status status =
-        app_parse_bike(&line->bike, slice_of(bike), line->name, &batch->loaded->names, &line->faults);
+        app_parse_bike(&line->bike, app_bytes_of(bike), line->name, &batch->loaded->names, &line->faults);
     pthread_mutex_unlock(&batch->lock);
     line->has_bike = status == BASE_OK;
     line->wish = batch->loaded->wish;
     if (wish->n > 0) {
-        enum base_status of_wish = format_wish_read(&line->wish, slice_of(wish), line->name, &line->faults);
+        enum base_status of_wish = format_wish_read(&line->wish, app_bytes_of(wish), line->name, &line->faults);
         status = status != BASE_OK ? status : of_wish;
     }
     return status;
@@ -87,11 +83,7 @@ static enum base_status read_line(struct line *line, struct base_slice bytes) {
 
 static enum base_status put_plan(struct format_out *out, const struct line *line) {
     const struct app_loaded *loaded = line->batch->loaded;
-    const struct plan_question question = {.bike = &line->bike,
-                                           .wish = &line->wish,
-                                           .shop = &loaded->shop,
-                                           .catalogue = &loaded->catalogue,
-                                           .limit_bytes = (size_t)loaded->request->memory_mib << 20};
+    const struct plan_question question = app_question_of(loaded, &line->bike, &line->wish);
     struct app_plan_shown *shown = calloc(1, sizeof *shown);
     struct plan *plan = NULL;
     enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;
@@ -147,7 +139,7 @@ static void tell(struct batch *batch) {
     const struct app_world *world = batch->loaded->world;
     for (struct answer *a = &batch->answers[batch->told % WINDOW]; a->done && !batch->unwritten;
          a = &batch->answers[batch->told % WINDOW]) {
-        batch->unwritten = world->put(world->self, slice_of(&a->text)) != BASE_OK;
+        batch->unwritten = world->put(world->self, app_bytes_of(&a->text)) != BASE_OK;
         base_buffer_clear(&a->text);
         a->done = false;
         batch->told++;

@@ -162,9 +162,7 @@ static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded,
     for (size_t i = 0; i < n; i++) {
         set_status(reply, findings[i].conditional ? FIT_ASK : (enum fit_kind)findings[i].verdict.kind);
     }
-    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        reply->status = app_goes(&loaded->bike, (enum trade_slot)s) ? APP_NO : reply->status;
-    }
+    reply->status = app_goes(&loaded->bike) != 0 ? APP_NO : reply->status;
     if (loaded->request->json) {
         app_json_fit(&reply->out, &loaded->bike, findings, n);
     } else {
@@ -190,16 +188,8 @@ void app_fit(struct app_reply *reply, const struct app_world *world, const struc
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
-static struct plan_question question_of(const struct app_loaded *loaded) {
-    return (struct plan_question){.bike = &loaded->bike,
-                                  .wish = &loaded->wish,
-                                  .shop = &loaded->shop,
-                                  .catalogue = &loaded->catalogue,
-                                  .limit_bytes = (size_t)loaded->request->memory_mib << 20};
-}
-
 static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
-    const struct plan_question question = question_of(loaded);
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
     struct base_arena arena;
     struct plan *plan = NULL;
     base_arena_init(&arena, 0);
@@ -280,7 +270,7 @@ static bool find_asked(const struct trade_part **parts, size_t *n, struct app_re
 
 static enum base_status find_why_not(struct app_why_not *out, const struct app_loaded *loaded,
                                      const struct trade_part *const *parts, size_t n) {
-    const struct plan_question question = question_of(loaded);
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
     enum base_status status = plan_new(&out->plan, &question);
     out->asked = n > 0;
     if (status == BASE_OK && n > 0) {

@@ -374,7 +374,7 @@ void app_json_fit(struct base_buffer *buffer, const struct trade_bike *bike, con
     format_out_key(&out, "goes");
     format_out_array(&out);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        if (app_goes(bike, (enum trade_slot)s)) {
+        if (app_goes(bike) >> s & 1) {
             format_out_text(&out, trade_slot_rows[s].name);
         }
     }

@@ -44,6 +44,9 @@ void app_json_build_parts(struct format_out *out, const struct fit_build *build)
 /* A way as an object; why: with every joint. */
 void app_json_way(struct format_out *out, const struct plan *plan, const struct plan_way *way, bool why);
 
+/* The same under a key, without joints; null where way is NULL. */
+void app_json_key_way(struct format_out *out, const char *key, const struct plan *plan, const struct plan_way *way);
+
 /* One finding, and a list of them under a key. */
 void app_json_finding(struct format_out *out, const struct fit_finding *finding);
 void app_json_findings(struct format_out *out, const char *key, const struct fit_finding *findings, size_t n);

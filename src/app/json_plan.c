@@ -261,7 +261,8 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     format_out_array_end(out);
 }
 
-static void put_way_or_null(struct format_out *out, const struct plan *plan, const struct plan_way *way) {
+void app_json_key_way(struct format_out *out, const char *key, const struct plan *plan, const struct plan_way *way) {
+    format_out_key(out, key);
     if (way) {
         app_json_way(out, plan, way, false);
     } else {
@@ -282,10 +283,8 @@ void app_json_put_plan(struct format_out *out, const struct app_plan_shown *show
     put_metres(out, "lowest_m", plan->now_values.lowest, plan->gears_known);
     put_metres(out, "highest_m", plan->now_values.highest, plan->gears_known);
     format_out_object_end(out);
-    format_out_key(out, "keep_rings");
-    put_way_or_null(out, plan, shown->kept.found ? &shown->kept.way : NULL);
-    format_out_key(out, "keep_rings_clean");
-    put_way_or_null(out, plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
+    app_json_key_way(out, "keep_rings", plan, shown->kept.found ? &shown->kept.way : NULL);
+    app_json_key_way(out, "keep_rings_clean", plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
     put_left_out(out, plan);
     app_json_open(out, shown);
     app_json_assumed(out, plan->question.bike);

@@ -67,16 +67,6 @@ static void put_asked(struct format_out *out, const struct plan_why_not *why) {
     format_out_array_end(out);
 }
 
-/* A way under a key; null when there is none. */
-static void put_way(struct format_out *out, const char *key, const struct plan *plan, const struct plan_way *way) {
-    format_out_key(out, key);
-    if (way) {
-        app_json_way(out, plan, way, false);
-    } else {
-        format_out_null(out);
-    }
-}
-
 static void put_left_out(struct format_out *out, const struct trade_left_out *left_out) {
     format_out_key(out, "left_out");
     if (left_out) {
@@ -94,13 +84,13 @@ static void put_answer(struct format_out *out, const struct app_why_not *answer)
     app_json_key_bool(out, "fits", fits);
     app_json_key_bool(out, "complete", answer->asked ? why->complete : plan->complete && answer->against.complete);
     put_left_out(out, why->left_out);
-    put_way(out, "build", plan, answer->asked && fits ? &why->way : NULL);
-    put_way(out, "beaten_by", plan, why->beaten_by);
+    app_json_key_way(out, "build", plan, answer->asked && fits ? &why->way : NULL);
+    app_json_key_way(out, "beaten_by", plan, why->beaten_by);
     struct fit_finding findings[PLAN_RULES_MAX];
     app_json_findings(out, "on_bike", findings, plan_swapped_clashes(findings, why, plan));
     put_against(out, plan, answer->asked ? &why->conflict : &answer->against);
     app_json_key_text(out, "nearest", why->nearest ? why->nearest->id : NULL);
-    put_way(out, "nearest_build", plan, why->nearest ? &why->nearest_way : NULL);
+    app_json_key_way(out, "nearest_build", plan, why->nearest ? &why->nearest_way : NULL);
 }
 
 void app_json_why_not(struct base_buffer *buffer, const struct app_why_not *answer) {

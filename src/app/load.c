@@ -34,7 +34,7 @@ void app_load_clear(struct app_loaded *loaded) {
 
 /* --- files --------------------------------------------------------------------------------------------------------- */
 
-static struct base_slice bytes_of(const struct base_buffer *buffer) {
+struct base_slice app_bytes_of(const struct base_buffer *buffer) {
     return (struct base_slice){buffer->at, buffer->n};
 }
 
@@ -108,14 +108,15 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) {
     }
     base_buffer_init(&asked, 0);
     app_json_case(&asked, loaded->request);
-    enum base_status status = asked.status == BASE_OK ? keep_copy(loaded, "case.json", bytes_of(&asked)) : asked.status;
+    enum base_status status =
+        asked.status == BASE_OK ? keep_copy(loaded, "case.json", app_bytes_of(&asked)) : asked.status;
     base_buffer_clear(&asked);
     return status;
 }
 
 void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded) {
     bool answered = loaded->request->json && (reply->status == APP_DONE || reply->status == APP_NO);
-    enum base_status status = answered ? keep_copy(loaded, "expected.json", bytes_of(&reply->out)) : BASE_OK;
+    enum base_status status = answered ? keep_copy(loaded, "expected.json", app_bytes_of(&reply->out)) : BASE_OK;
     if (app_load_failed(reply, loaded, status)) {
         base_buffer_clear(&reply->out);
     }
@@ -127,7 +128,7 @@ enum base_status app_load_file(struct app_loaded *loaded, struct base_buffer *ou
     if (status != BASE_OK) {
         return tell_unreadable(loaded, path, status);
     }
-    return keep_copy(loaded, case_name, bytes_of(out));
+    return keep_copy(loaded, case_name, app_bytes_of(out));
 }
 
 /* --- bike and wish ------------------------------------------------------------------------------------------------- */
@@ -167,7 +168,7 @@ enum base_status app_load_bike(struct app_loaded *loaded) {
     base_buffer_init(&bytes, 0);
     enum base_status status = app_load_file(loaded, &bytes, path, "bike.json");
     if (status == BASE_OK) {
-        status = app_parse_bike(&loaded->bike, bytes_of(&bytes), path, &loaded->names, &loaded->faults);
+        status = app_parse_bike(&loaded->bike, app_bytes_of(&bytes), path, &loaded->names, &loaded->faults);
         loaded->has_bike = status == BASE_OK;
     }
     base_buffer_clear(&bytes);
@@ -182,7 +183,7 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
     base_buffer_init(&bytes, 0);
     enum base_status status = app_load_file(loaded, &bytes, loaded->request->wish, "wish.json");
     if (status == BASE_OK) {
-        status = format_wish_read(&loaded->wish, bytes_of(&bytes), loaded->request->wish, &loaded->faults);
+        status = format_wish_read(&loaded->wish, app_bytes_of(&bytes), loaded->request->wish, &loaded->faults);
     }
     base_buffer_clear(&bytes);
     return status;
@@ -214,7 +215,7 @@ static enum base_status load_shop(struct app_loaded *loaded, const char *folder)
     struct base_buffer path, bytes;
     enum base_status status = read_in_folder(loaded, &path, &bytes, folder, base_slice_of("shop.json"));
     if (status == BASE_OK) {
-        status = format_shop_read(&loaded->shop, bytes_of(&bytes), path.at, &loaded->faults);
+        status = format_shop_read(&loaded->shop, app_bytes_of(&bytes), path.at, &loaded->faults);
     } else {
         trade_shop_any_currency(&loaded->shop);
     }
@@ -232,7 +233,7 @@ static enum base_status load_parts(struct app_loaded *loaded, struct format_cata
         status = format_catalogue_kind(&kind, path.at, &loaded->faults);
     }
     if (status == BASE_OK) {
-        status = format_catalogue_add(builder, kind, bytes_of(&bytes), path.at);
+        status = format_catalogue_add(builder, kind, app_bytes_of(&bytes), path.at);
     }
     base_buffer_clear(&path);
     base_buffer_clear(&bytes);
@@ -284,7 +285,7 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
     enum base_status shop = load_shop(loaded, folder);
     if (shop == BASE_OK || shop == BASE_BAD_INPUT) { /* then only for the faults of the parts */
         format_catalogue_init(&builder, &loaded->shop, &loaded->names, &loaded->faults);
-        status = worse(shop, load_all_parts(loaded, &builder, folder, bytes_of(&names)));
+        status = worse(shop, load_all_parts(loaded, &builder, folder, app_bytes_of(&names)));
         if (status == BASE_OK) {
             status = format_catalogue_finish(&loaded->catalogue, &builder);
         } else {
@@ -325,4 +326,13 @@ bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, e
     }
     reply->status = APP_FAILED;
     return true;
+}
+
+struct plan_question app_question_of(const struct app_loaded *loaded, const struct trade_bike *bike,
+                                     const struct trade_wish *wish) {
+    return (struct plan_question){.bike = bike,
+                                  .wish = wish,
+                                  .shop = &loaded->shop,
+                                  .catalogue = &loaded->catalogue,
+                                  .limit_bytes = (size_t)loaded->request->memory_mib << 20};
 }

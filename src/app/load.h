@@ -7,6 +7,7 @@
 
 #include "app/commands.h"
 #include "format/catalogue_in.h"
+#include "plan/plan.h"
 #include "trade/bike.h"
 #include "trade/names.h"
 #include "trade/shop.h"
@@ -55,5 +56,12 @@ void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded);
 
 /* Writes what went wrong to the reply and sets its exit status; true when something did. */
 bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status);
+
+/* What is asked of the catalogue that was read; borrows all three. */
+struct plan_question app_question_of(const struct app_loaded *loaded, const struct trade_bike *bike,
+                                     const struct trade_wish *wish);
+
+/* What a buffer holds; good until it changes. */
+struct base_slice app_bytes_of(const struct base_buffer *buffer);
 
 #endif

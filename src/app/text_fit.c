@@ -114,10 +114,7 @@ static size_t put_asked(struct base_buffer *out, const struct fit_finding *findi
 /* 'The cassette and the outer ring go: worn, seized or damaged.' */
 static void put_goes(struct app_page *page, const struct trade_bike *bike) {
     struct base_buffer text, slots;
-    uint32_t goes = 0;
-    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        goes |= app_goes(bike, (enum trade_slot)s) ? UINT32_C(1) << s : 0;
-    }
+    uint32_t goes = app_goes(bike);
     if (goes == 0) {
         return;
     }

@@ -30,13 +30,9 @@ static void add(struct constraints *c, enum plan_stop_kind kind, unsigned what) 
 static void collect_wishes(struct constraints *c) {
     const struct trade_bike *bike = c->plan->question.bike;
     const struct trade_wish *wish = &c->plan->wish;
-    const bool given[PLAN_WISHES] = {[PLAN_WISH_RINGS] = wish->rings != 0,
-                                     [PLAN_WISH_SPROCKETS] = wish->sprockets != 0,
-                                     [PLAN_WISH_LOWEST] = !isnan(wish->lowest_m_max),
-                                     [PLAN_WISH_HIGHEST] = !isnan(wish->highest_m_min),
-                                     [PLAN_WISH_BUDGET] = wish->budget_minor >= 0};
+    uint32_t given = plan_wishes_given(wish) & ~(1u << PLAN_WISH_KEEP); /* kept slots are blamed one by one */
     for (unsigned w = 0; w < PLAN_WISHES; w++) {
-        if (given[w]) {
+        if (given >> w & 1) {
             add(c, PLAN_STOP_WISH, w);
         }
     }
@@ -60,26 +56,9 @@ static void collect_rules(struct constraints *c) {
     }
 }
 
-static void drop_wish(struct trade_wish *wish, enum plan_wish_id which) {
-    switch (which) {
-    case PLAN_WISH_RINGS:
-        wish->rings = 0;
-        break;
-    case PLAN_WISH_SPROCKETS:
-        wish->sprockets = 0;
-        break;
-    case PLAN_WISH_LOWEST:
-        wish->lowest_m_max = NAN;
-        break;
-    case PLAN_WISH_HIGHEST:
-        wish->highest_m_min = NAN;
-        break;
-    case PLAN_WISH_BUDGET:
-        wish->budget_minor = -1;
-        break;
-    default:
-        break;
-    }
+static void drop_wish(struct trade_wish *wish, unsigned which) {
+    plan_give_up(wish, 1u << which);
+    wish->rings = which == PLAN_WISH_RINGS ? 0 : wish->rings;
 }
 
 static void drop_rule(struct plan_beyond *beyond, const char *id) {
@@ -91,7 +70,7 @@ static void drop_rule(struct plan_beyond *beyond, const char *id) {
 static void drop(struct trade_wish *wish, struct plan_beyond *beyond, const struct constraint *constraint) {
     switch (constraint->kind) {
     case PLAN_STOP_WISH:
-        drop_wish(wish, (enum plan_wish_id)constraint->what);
+        drop_wish(wish, constraint->what);
         break;
     case PLAN_STOP_KEEP:
         wish->keep &= ~(1u << constraint->what);
@@ -114,15 +93,7 @@ static enum base_status plan_holding(struct plan **out, const struct constraints
             drop(&wish, &beyond, &c->all[i]);
         }
     }
-    enum base_status status = plan_begin_again(out, c->plan, &wish);
-    if (status == BASE_OK) {
-        (*out)->beyond = beyond;
-        status = plan_work_out(*out);
-        if (status != BASE_OK) {
-            plan_free(*out);
-        }
-    }
-    return status;
+    return plan_again(out, c->plan, &wish, &beyond);
 }
 
 /* Is there a way under the members so far and the first `prefix` constraints? *known false: memory ended it. */

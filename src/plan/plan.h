@@ -94,8 +94,8 @@ struct plan {
     struct fit_cases cases;
     struct fit_build now; /* the bike as it stands */
     struct plan_values now_values;
-    bool gears_known; /* false: the wheel is open; lowest and highest are ratios * 10,000 */
-    struct plan_beyond beyond;
+    bool gears_known;                 /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    struct plan_beyond beyond;        /* while it is searched */
     double usual_mass_g[TRADE_KINDS]; /* of the catalogue's parts; NAN where none states one */
 
     struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass (open last), lowest, highest, slots */

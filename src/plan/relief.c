@@ -15,40 +15,85 @@
 static unsigned count_bits(uint64_t bits) { return (unsigned)__builtin_popcountll(bits); }
 static int order(int64_t a, int64_t b) { return (a > b) - (a < b); }
 
+/* --- plans of the same bike ---------------------------------------------------------------------------------------- */
+
+enum base_status plan_again(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
+                            const struct plan_beyond *beyond) {
+    struct plan *other = calloc(1, sizeof *other);
+    if (!other) {
+        return BASE_NO_MEMORY;
+    }
+    base_arena_init(&other->arena, 0);
+    other->question = plan->question;
+    other->wish = *wish;
+    other->gears_known = plan->gears_known;
+    other->now = plan->now;
+    other->now_values = plan->now_values;
+    other->cases = plan->cases;
+    memcpy(other->usual_mass_g, plan->usual_mass_g, sizeof other->usual_mass_g);
+    memcpy(other->lacks, plan->lacks, sizeof other->lacks);
+    if (beyond) {
+        other->beyond = *beyond;
+    }
+    enum base_status status = plan_work_out(other);
+    memset(&other->beyond, 0, sizeof other->beyond); /* its lists are the caller's */
+    if (status == BASE_OK) {
+        *out = other;
+    } else {
+        plan_free(other);
+    }
+    return status;
+}
+
 /* --- the rings of now ---------------------------------------------------------------------------------------------- */
 
 /* What may stand in a ring's place when the sizes of now are kept: what has the teeth of what is there, or nothing. */
-static enum base_status only_size_of_now(struct plan *plan, enum trade_slot slot) {
+static const bool *only_size_of_now(struct base_arena *arena, const struct plan *plan, enum trade_slot slot) {
     const struct trade_bike *bike = plan->question.bike;
     double teeth = trade_get_number(&bike->fitted[slot].part, TRADE_RING_TEETH);
     uint32_t n = plan_ranks(plan, slot);
-    bool *only = base_arena_alloc(&plan->arena, n, sizeof *only);
-    if (!only) {
-        return BASE_NO_MEMORY;
-    }
-    for (uint32_t rank = 0; rank < n; rank++) {
+    bool *only = base_arena_alloc(arena, n, sizeof *only);
+    for (uint32_t rank = 0; rank < n && only; rank++) {
         const struct trade_part *part = plan_choice(plan, slot, rank).part;
         bool same = part && (isnan(teeth) || trade_get_number(part, TRADE_RING_TEETH) == teeth);
         only[rank] = trade_bike_has(bike, slot) ? same || rank == 0 : rank == 1;
     }
-    plan->beyond.only[slot] = only;
-    return BASE_OK;
+    return only;
 }
 
-/* As many rings as now, of the sizes of now or of any. */
-static enum base_status ask_for_rings(struct plan *plan, bool same_sizes) {
+/* A plan under this wish with rings of the sizes of now. */
+static enum base_status plan_same_sizes(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
+    struct plan_beyond beyond = {.may_stay = 0};
+    struct base_arena arena;
     enum base_status status = BASE_OK;
-    plan->wish.rings = trade_bike_rings(plan->question.bike);
-    for (unsigned slot = TRADE_SLOT_OUTER_RING; slot <= TRADE_SLOT_INNER_RING && status == BASE_OK; slot++) {
-        status = same_sizes ? only_size_of_now(plan, (enum trade_slot)slot) : BASE_OK;
+    base_arena_init(&arena, 0);
+    for (unsigned slot = TRADE_SLOT_OUTER_RING; slot <= TRADE_SLOT_INNER_RING; slot++) {
+        beyond.only[slot] = only_size_of_now(&arena, plan, (enum trade_slot)slot);
+        status = beyond.only[slot] ? status : BASE_NO_MEMORY;
+    }
+    if (status == BASE_OK) {
+        status = plan_again(out, plan, wish, &beyond);
+    }
+    base_arena_clear(&arena);
+    return status;
+}
+
+/* As many rings as now: of their sizes, or where that gives no way, of any. *out is the caller's. */
+static enum base_status plan_with_rings(struct plan **out, const struct plan *plan, const struct trade_wish *asked) {
+    struct trade_wish wish = *asked;
+    wish.rings = trade_bike_rings(plan->question.bike);
+    enum base_status status = plan_same_sizes(out, plan, &wish);
+    if (status == BASE_OK && (*out)->n_ways == 0) {
+        plan_free(*out);
+        *out = NULL;
+        status = plan_again(out, plan, &wish, NULL);
     }
     return status;
 }
 
 /* --- other wishes -------------------------------------------------------------------------------------------------- */
 
-/* All but the number of rings. */
-static void give_up(struct trade_wish *wish, uint32_t which) {
+void plan_give_up(struct trade_wish *wish, uint32_t which) {
     if (which >> PLAN_WISH_SPROCKETS & 1) {
         wish->sprockets = 0;
     }
@@ -66,64 +111,18 @@ static void give_up(struct trade_wish *wish, uint32_t which) {
     }
 }
 
+uint32_t plan_wishes_given(const struct trade_wish *wish) {
+    return (uint32_t)(wish->rings != 0) << PLAN_WISH_RINGS | (uint32_t)(wish->sprockets != 0) << PLAN_WISH_SPROCKETS |
+           (uint32_t)!isnan(wish->lowest_m_max) << PLAN_WISH_LOWEST |
+           (uint32_t)!isnan(wish->highest_m_min) << PLAN_WISH_HIGHEST |
+           (uint32_t)(wish->budget_minor >= 0) << PLAN_WISH_BUDGET | (uint32_t)(wish->keep != 0) << PLAN_WISH_KEEP;
+}
+
+/* Those that can be given up: the number of rings only for another one, that of now. */
 static uint32_t wishes_of(const struct trade_wish *wish, const struct trade_bike *bike) {
     unsigned rings = trade_bike_rings(bike);
-    uint32_t which = 0;
-    which |= wish->rings != 0 && rings != 0 && wish->rings != rings ? 1u << PLAN_WISH_RINGS : 0;
-    which |= wish->sprockets != 0 ? 1u << PLAN_WISH_SPROCKETS : 0;
-    which |= !isnan(wish->lowest_m_max) ? 1u << PLAN_WISH_LOWEST : 0;
-    which |= !isnan(wish->highest_m_min) ? 1u << PLAN_WISH_HIGHEST : 0;
-    which |= wish->budget_minor >= 0 ? 1u << PLAN_WISH_BUDGET : 0;
-    which |= wish->keep != 0 ? 1u << PLAN_WISH_KEEP : 0;
-    return which;
-}
-
-enum rings { AS_WISHED, SAME_SIZES, SAME_NUMBER };
-
-enum base_status plan_begin_again(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
-    struct plan *other = calloc(1, sizeof *other);
-    if (!other) {
-        return BASE_NO_MEMORY;
-    }
-    base_arena_init(&other->arena, 0);
-    other->question = plan->question;
-    other->wish = *wish;
-    other->gears_known = plan->gears_known;
-    other->now = plan->now;
-    other->now_values = plan->now_values;
-    other->cases = plan->cases;
-    memcpy(other->usual_mass_g, plan->usual_mass_g, sizeof other->usual_mass_g);
-    memcpy(other->lacks, plan->lacks, sizeof other->lacks);
-    *out = other;
-    return BASE_OK;
-}
-
-/* A plan of the same bike under another wish; *out is the caller's, NULL unless BASE_OK. */
-static enum base_status plan_under(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
-                                   enum rings rings) {
-    *out = NULL;
-    enum base_status status = plan_begin_again(out, plan, wish);
-    if (status == BASE_OK && rings != AS_WISHED) {
-        status = ask_for_rings(*out, rings == SAME_SIZES);
-    }
-    if (status == BASE_OK) {
-        status = plan_work_out(*out);
-    }
-    if (status != BASE_OK) {
-        plan_free(*out);
-        *out = NULL;
-    }
-    return status;
-}
-
-/* The same with the rings of now: of their sizes, or where that gives no way, as many. */
-static enum base_status plan_with_rings(struct plan **out, const struct plan *plan, const struct trade_wish *wish) {
-    enum base_status status = plan_under(out, plan, wish, SAME_SIZES);
-    if (status == BASE_OK && (*out)->n_ways == 0) {
-        plan_free(*out);
-        status = plan_under(out, plan, wish, SAME_NUMBER);
-    }
-    return status;
+    bool as_now = rings == 0 || wish->rings == rings;
+    return plan_wishes_given(wish) & ~(as_now ? 1u << PLAN_WISH_RINGS : 0);
 }
 
 /* Wishes about an objective are cuts of the front that is found without them; the others need a plan of their own. */
@@ -131,7 +130,7 @@ static enum base_status plan_with_rings(struct plan **out, const struct plan *pl
 
 static bool meets(const struct plan_values *values, const struct trade_wish *wish, uint32_t given_up) {
     struct trade_wish left = *wish;
-    give_up(&left, given_up & BOUNDS);
+    plan_give_up(&left, given_up & BOUNDS);
     return !(left.budget_minor >= 0 && values->cost_minor > left.budget_minor) &&
            !(!isnan(left.lowest_m_max) && values->lowest > base_round(left.lowest_m_max * 10000)) &&
            !(!isnan(left.highest_m_min) && values->highest < base_round(left.highest_m_min * 10000));
@@ -143,12 +142,12 @@ static enum base_status front_without(struct plan **fronts, const struct plan *p
     if (fronts[given_up]) {
         return BASE_OK;
     }
-    give_up(&wish, given_up | BOUNDS);
+    plan_give_up(&wish, given_up | BOUNDS);
     wish.highest_m_cap = INFINITY;
     wish.objectives = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
     bool with_rings = (given_up >> PLAN_WISH_RINGS & 1) != 0;
     return with_rings ? plan_with_rings(&fronts[given_up], plan, &wish)
-                      : plan_under(&fronts[given_up], plan, &wish, AS_WISHED);
+                      : plan_again(&fronts[given_up], plan, &wish, NULL);
 }
 
 static int compare_reliefs(const void *x, const void *y) {

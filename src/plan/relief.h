@@ -8,10 +8,16 @@
 
 #include "plan/plan.h"
 
-/* A plan of the same question under another wish; (*out)->beyond can be filled before it is worked out. What follows from bike
- * and catalogue alone it has from plan, which must outlive it. *out is the caller's: plan_free. BASE_NO_MEMORY. */
-enum base_status plan_begin_again(struct plan **out, const struct plan *plan,
-                                  const struct trade_wish *wish) BASE_CHECKED;
+/* A plan of the same question, worked out under another wish and, where it is not NULL, what is asked beyond it (borrowed for
+ * the call). What follows from bike and catalogue alone it has from plan, which must outlive it. *out is the caller's:
+ * plan_free; untouched unless BASE_OK. BASE_NO_MEMORY. */
+enum base_status plan_again(struct plan **out, const struct plan *plan, const struct trade_wish *wish,
+                            const struct plan_beyond *beyond) BASE_CHECKED;
+
+/* Which wishes there are, and a wish without some of them; bit sets of enum plan_wish_id. Of the number of rings it depends on
+ * who asks what is wished instead: plan_give_up leaves it. */
+uint32_t plan_wishes_given(const struct trade_wish *wish);
+void plan_give_up(struct trade_wish *wish, uint32_t which);
 
 /* A way of the other plan becomes one of this: its drawbacks and hangs are numbered as here, where those that are new are
  * added. */

@@ -45,15 +45,7 @@ static enum base_status plan_pinned(struct plan **out, const struct plan *plan, 
                                     uint32_t objectives) {
     struct trade_wish wish = plan->wish;
     wish.objectives = objectives;
-    enum base_status status = plan_begin_again(out, plan, &wish);
-    if (status == BASE_OK) {
-        (*out)->beyond = pins->beyond;
-        status = plan_work_out(*out);
-        if (status != BASE_OK) {
-            plan_free(*out);
-        }
-    }
-    return status;
+    return plan_again(out, plan, &wish, &pins->beyond);
 }
 
 /* --- does it fit --------------------------------------------------------------------------------------------------- */
