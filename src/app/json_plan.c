@@ -227,8 +227,8 @@ static void put_objectives(struct format_out *out, const struct trade_wish *wish
 static void put_left_out(struct format_out *out, const struct plan *plan) {
     format_out_key(out, "left_out");
     format_out_array(out);
-    for (size_t i = 0; i < plan->n_left_out; i++) {
-        app_json_lacking(out, plan->left_out[i].id, plan->left_out[i].property);
+    for (size_t i = 0; i < plan->shelf->n_left_out; i++) {
+        app_json_lacking(out, plan->shelf->left_out[i].id, plan->shelf->left_out[i].property);
     }
     format_out_array_end(out);
 }

@@ -28,7 +28,7 @@ static void put_front(struct app_plan_page *p) {
     if (p->plan->complete || p->plan->n_ways > 0) {
         explain_tell(&text, p->plan->complete ? "end.complete" : "end.cut",
                      explain_count((int64_t)p->plan->question.catalogue->n_all),
-                     explain_spelt((int64_t)p->plan->n_left_out));
+                     explain_spelt((int64_t)p->plan->shelf->n_left_out));
     }
     app_end_paragraph(&p->page, &text);
     base_buffer_clear(&objectives);
@@ -37,13 +37,13 @@ static void put_front(struct app_plan_page *p) {
 static void put_left_out(struct app_plan_page *p) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    for (size_t i = 0; i < p->plan->n_left_out && i < NAMED_MOST; i++) {
+    for (size_t i = 0; i < p->plan->shelf->n_left_out && i < NAMED_MOST; i++) {
         base_buffer_text(&text, i > 0 ? ", " : "");
-        explain_tell(&text, "end.left-out-part", explain_words(p->plan->left_out[i].id),
-                     explain_words(trade_property_rows[p->plan->left_out[i].property].label));
+        explain_tell(&text, "end.left-out-part", explain_words(p->plan->shelf->left_out[i].id),
+                     explain_words(trade_property_rows[p->plan->shelf->left_out[i].property].label));
     }
-    if (p->plan->n_left_out > 0) {
-        size_t more = p->plan->n_left_out > NAMED_MOST ? p->plan->n_left_out - NAMED_MOST : 0;
+    if (p->plan->shelf->n_left_out > 0) {
+        size_t more = p->plan->shelf->n_left_out > NAMED_MOST ? p->plan->shelf->n_left_out - NAMED_MOST : 0;
         app_lay_blank(&p->page, 1);
         app_paragraph(&p->page, more > 0 ? "end.left-out-more" : "end.left-out", explain_buffered(&text),
                       explain_count((int64_t)more));

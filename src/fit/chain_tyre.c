@@ -54,8 +54,8 @@ static struct fit_verdict judge(const struct fit_values *v) {
         .id = "chain-tyre",                                                                                            \
         .variant = PLACE_WORD,                                                                                         \
         .reads = {                                                                                                     \
-            [REAR] = FIT_READ(FIT_MEASURE + FIT_REAR_LARGEST, FIT_VALUE, FIT_OPTIONAL),                                \
-            [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL),                                        \
+            [REAR] = FIT_READ(FIT_MEASURE + FIT_REAR_LARGEST, FIT_VALUE, FIT_OPTIONAL | FIT_RISING),                                \
+            [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL | FIT_RISING),                                        \
             [RING] = FIT_READ(SLOT, FIT_FITTED, FIT_NEEDED),                                                           \
             [LARGEST] = FIT_READ(TRADE_SLOT_CASSETTE, FIT_LARGEST, FIT_OPTIONAL),                                      \
             [CHAIN_WIDTH] = FIT_READ(TRADE_SLOT_CHAIN, TRADE_CHAIN_WIDTH_MM, FIT_OPTIONAL),                            \

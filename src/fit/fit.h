@@ -45,6 +45,7 @@ enum fit_read_flag {
     FIT_OPTIONAL = 1, /* the rule gets an open value as it is and copes */
     FIT_EMPTY_OK = 2, /* the rule is asked although this slot is empty; its value is then NULL (FIT_PRESENT: 0) */
     FIT_OF_NEW = 4,   /* with FIT_OPTIONAL: a part of a catalogue that lacks it can't be judged, and is left out */
+    FIT_RISING = 16,  /* of a measure: the larger its sum, the better the answer or as good, all else alike */
     FIT_TRIED = 8 /* with FIT_OPTIONAL: tried with its usual values all the same, as long as there is room for cases */
 };
 

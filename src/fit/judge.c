@@ -6,15 +6,6 @@
 
 #include <string.h>
 
-#define COMBINATIONS_MAX 512 /* of the candidates of the dimensions that one rule reads: three of eight */
-
-/* The dimensions that one call varies, and where each read gets its value from. */
-struct varied {
-    uint8_t dims[FIT_DIMS_MAX];
-    unsigned n_dims;
-    unsigned n; /* combinations */
-};
-
 uint32_t fit_rule_slots(const struct fit_rule *rule) {
     uint32_t slots = 0;
     for (unsigned i = 0; i < rule->n_reads; i++) {
@@ -31,8 +22,7 @@ uint32_t fit_rule_slots(const struct fit_rule *rule) {
     return slots;
 }
 
-static void ask_for(struct fit_finding *out, const struct fit_rule *rule, const struct trade_bike *bike,
-                    unsigned read) {
+static void ask_for(struct fit_answer *out, const struct fit_rule *rule, const struct trade_bike *bike, unsigned read) {
     struct fit_read asked = rule->reads[read];
     if (asked.subject >= FIT_MEASURE) {
         asked = fit_measure_asks((enum fit_measure_id)(asked.subject - FIT_MEASURE), bike);
@@ -43,7 +33,7 @@ static void ask_for(struct fit_finding *out, const struct fit_rule *rule, const 
 }
 
 /* False when the rule does not apply, since a slot is empty. Sets hangs when a value that it needs is open. */
-static bool applies(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+static bool applies(struct fit_answer *out, const struct fit_rule *rule, const struct fit_inputs *in,
                     const struct trade_bike *bike) {
     for (unsigned i = 0; i < rule->n_reads; i++) {
         const struct trade_value *value = in->v.at[i];
@@ -65,27 +55,10 @@ static bool applies(struct fit_finding *out, const struct fit_rule *rule, const 
     return true;
 }
 
-static struct varied varied_of(const struct fit_rule *rule, const struct fit_inputs *in,
-                               const struct fit_cases *cases) {
-    struct varied out = {.n = 1};
-    for (unsigned i = 0; i < rule->n_reads; i++) {
-        if (in->dim[i] < 0 || !in->v.at[i]) {
-            continue;
-        }
-        bool seen = false;
-        for (unsigned d = 0; d < out.n_dims; d++) {
-            seen = seen || out.dims[d] == in->dim[i];
-        }
-        if (!seen && out.n * cases->dims[in->dim[i]].n <= COMBINATIONS_MAX) {
-            out.dims[out.n_dims++] = (uint8_t)in->dim[i];
-            out.n *= cases->dims[in->dim[i]].n;
-        }
-    }
-    return out;
-}
+/* --- combinations of candidates ------------------------------------------------------------------------------------ */
 
 /* The candidate that a dimension has in one combination. */
-static unsigned candidate_in(const struct varied *varied, const struct fit_cases *cases, unsigned combination,
+static unsigned candidate_in(const struct fit_varied *varied, const struct fit_cases *cases, unsigned combination,
                              unsigned dim) {
     for (unsigned d = 0; d < varied->n_dims; d++) {
         unsigned n = cases->dims[varied->dims[d]].n;
@@ -97,20 +70,8 @@ static unsigned candidate_in(const struct varied *varied, const struct fit_cases
     return 0;
 }
 
-static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fit_inputs *in,
-                                    const struct varied *varied, const struct fit_cases *cases, unsigned combination) {
-    struct fit_values v = in->v;
-    for (unsigned i = 0; i < rule->n_reads; i++) {
-        if (in->dim[i] >= 0 && v.at[i]) {
-            unsigned dim = (unsigned)in->dim[i];
-            v.at[i] = &cases->dims[dim].at[candidate_in(varied, cases, combination, dim)];
-        }
-    }
-    return rule->judge(&v);
-}
-
 /* The combination that a joint case has. */
-static unsigned combination_of(const struct varied *varied, const struct fit_cases *cases, uint32_t joint) {
+static unsigned combination_of(const struct fit_varied *varied, const struct fit_cases *cases, uint32_t joint) {
     unsigned combination = 0, scale = 1;
     for (unsigned d = 0; d < varied->n_dims; d++) {
         const struct fit_dim *dim = &cases->dims[varied->dims[d]];
@@ -120,28 +81,38 @@ static unsigned combination_of(const struct varied *varied, const struct fit_cas
     return combination;
 }
 
-static bool holds(const struct fit_case_set *set, uint32_t joint) { return set->bits[joint / 64] >> (joint % 64) & 1; }
+static bool holds(const uint64_t *bits, unsigned i) { return bits[i / 64] >> (i % 64) & 1; }
+static void put(uint64_t *bits, unsigned i) { bits[i / 64] |= UINT64_C(1) << (i % 64); }
 
-/* Which combinations occur in a possible case. */
-static void find_occurring(bool *occurs, const struct varied *varied, const struct fit_cases *cases) {
-    memset(occurs, 0, varied->n * sizeof *occurs);
-    occurs[0] = varied->n_dims == 0;
-    if (occurs[0]) {
-        return;
+uint32_t fit_varied_dims(const struct fit_rule *rule, const struct fit_inputs *in) {
+    uint32_t dims = 0;
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        dims |= in->dim[i] >= 0 && in->v.at[i] ? 1u << in->dim[i] : 0;
+    }
+    return dims;
+}
+
+void fit_vary(struct fit_varied *out, uint32_t dims, const struct fit_cases *cases) {
+    memset(out, 0, sizeof *out);
+    out->n = 1;
+    for (unsigned d = 0; d < cases->n_dims; d++) {
+        if ((dims >> d & 1) && out->n * cases->dims[d].n <= FIT_COMBINATIONS_MAX) {
+            out->dims[out->n_dims++] = (uint8_t)d;
+            out->n *= cases->dims[d].n;
+        }
     }
     for (uint32_t joint = 0; joint < cases->n; joint++) {
-        if (holds(&cases->possible, joint)) {
-            occurs[combination_of(varied, cases, joint)] = true;
+        if (holds(cases->possible.bits, joint)) {
+            put(out->occurs, combination_of(out, cases, joint));
         }
     }
 }
 
-/* The possible joint cases whose combination does not clash. */
-static void spread(struct fit_case_set *out, const struct varied *varied, const bool *clash,
-                   const struct fit_cases *cases) {
+void fit_cases_without(struct fit_case_set *out, const struct fit_varied *varied, const uint64_t *clash,
+                       const struct fit_cases *cases) {
     *out = cases->possible;
     for (uint32_t joint = 0; joint < cases->n; joint++) {
-        if (clash[combination_of(varied, cases, joint)]) {
+        if (holds(clash, combination_of(varied, cases, joint))) {
             out->bits[joint / 64] &= ~(UINT64_C(1) << (joint % 64));
         }
     }
@@ -192,73 +163,101 @@ static const struct trade_overruled *overruled_by(const struct trade_bike *bike,
 }
 
 /* A clash that a mechanic overrules stays told, holds in every case, and counts as a drawback. */
-static void overrule(struct fit_finding *out, const struct trade_bike *bike, const struct fit_cases *cases,
+static void overrule(struct fit_answer *out, const struct fit_rule *rule, const struct trade_bike *bike,
                      uint32_t changed) {
-    out->overruled = overruled_by(bike, out->rule, changed);
-    if (!out->overruled) {
-        return;
+    out->overruled = overruled_by(bike, rule, changed);
+    if (out->overruled) {
+        out->worst.kind = FIT_DRAWBACK;
+        out->drawbacks |= (uint16_t)(1u << out->worst.reason);
     }
-    out->cases = fit_all_cases(cases);
-    out->conditional = false;
-    out->verdict.kind = FIT_DRAWBACK;
-    out->drawbacks |= (uint16_t)(1u << out->verdict.reason);
 }
 
 /* --- one rule ------------------------------------------------------------------------------------------------------ */
 
-/* doubtful: a drawback that only some of the cases have is an answer that waits for a measurement. */
-static void judge_combinations(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
-                               const struct trade_bike *bike, const struct fit_cases *cases, bool doubtful) {
-    bool clash[COMBINATIONS_MAX] = {false}, drawback[COMBINATIONS_MAX] = {false}, occurs[COMBINATIONS_MAX];
-    unsigned n_clash = 0, n_drawback = 0, n = 0;
+static struct fit_verdict judge_one(const struct fit_rule *rule, const struct fit_inputs *in,
+                                    const struct fit_varied *varied, const struct fit_cases *cases,
+                                    unsigned combination) {
+    struct fit_values v = in->v;
+    for (unsigned i = 0; i < rule->n_reads; i++) {
+        if (in->dim[i] >= 0 && v.at[i]) {
+            unsigned dim = (unsigned)in->dim[i];
+            v.at[i] = &cases->dims[dim].at[candidate_in(varied, cases, combination, dim)];
+        }
+    }
+    return rule->judge(&v);
+}
+
+/* Adds what the rule says of one combination. */
+static void take_verdict(struct fit_answer *out, const struct fit_rule *rule, const struct trade_bike *bike,
+                         const struct fit_verdict *verdict, unsigned combination) {
+    out->n++;
+    if (verdict->kind == FIT_CLASH) {
+        put(out->clash, combination);
+        out->n_clash++;
+    }
+    if (verdict->kind == FIT_DRAWBACK) {
+        put(out->drawback, combination);
+        out->n_drawback++;
+        out->drawbacks |= (uint16_t)(1u << verdict->reason);
+    }
+    if (verdict->kind == FIT_ASK && !out->hangs) {
+        out->hangs = true;
+        ask_for(out, rule, bike, verdict->ask);
+    }
+    if (verdict->kind > out->worst.kind) {
+        out->worst = *verdict;
+    }
+}
+
+void fit_answer_inputs(struct fit_answer *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                       const struct fit_varied *varied, const struct trade_bike *bike, const struct fit_cases *cases) {
     memset(out, 0, sizeof *out);
-    out->rule = rule;
-    out->verdict = fit_silent();
-    out->cases = fit_all_cases(cases);
+    out->worst = fit_silent();
     if (!applies(out, rule, in, bike)) {
         return;
     }
     if (out->hangs) {
-        out->verdict.kind = FIT_ASK;
-        out->verdict.reason = UINT8_MAX;
+        out->worst.kind = FIT_ASK;
+        out->worst.reason = UINT8_MAX;
         return;
     }
-    struct varied varied = varied_of(rule, in, cases);
-    find_occurring(occurs, &varied, cases);
-    for (unsigned c = 0; c < varied.n; c++) {
-        if (!occurs[c]) {
-            continue;
-        }
-        struct fit_verdict verdict = judge_one(rule, in, &varied, cases, c);
-        clash[c] = verdict.kind == FIT_CLASH;
-        drawback[c] = verdict.kind == FIT_DRAWBACK;
-        n_clash += clash[c];
-        n_drawback += drawback[c];
-        n++;
-        if (verdict.kind == FIT_DRAWBACK) {
-            out->drawbacks |= (uint16_t)(1u << verdict.reason);
-        }
-        if (verdict.kind == FIT_ASK && !out->hangs) {
-            out->hangs = true;
-            ask_for(out, rule, bike, verdict.ask);
-        }
-        if (verdict.kind > out->verdict.kind) {
-            out->verdict = verdict;
+    for (unsigned c = 0; c < varied->n; c++) {
+        if (holds(varied->occurs, c)) {
+            struct fit_verdict verdict =
+                varied->n_dims > 0 ? judge_one(rule, in, varied, cases, c) : rule->judge(&in->v);
+            take_verdict(out, rule, bike, &verdict, c);
         }
     }
-    if (n_clash > 0) {
-        spread(&out->cases, &varied, clash, cases);
-        out->conditional = !fit_no_case(&out->cases);
-        overrule(out, bike, cases, in->changed);
-    } else if (doubtful && n_drawback > 0 && n_drawback < n && !out->hangs) {
-        spread(&out->cases, &varied, drawback, cases);
-        out->conditional = true;
+    if (out->n_clash > 0) {
+        overrule(out, rule, bike, in->changed);
     }
 }
 
-void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
-                      const struct trade_bike *bike, const struct fit_cases *cases) {
-    judge_combinations(out, rule, in, bike, cases, false);
+/* doubtful: a drawback that only some of the cases have is an answer that waits for a measurement. */
+static void judge_combinations(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                               const struct trade_bike *bike, const struct fit_cases *cases, bool doubtful) {
+    struct fit_varied varied;
+    struct fit_answer answer;
+    fit_vary(&varied, fit_varied_dims(rule, in), cases);
+    fit_answer_inputs(&answer, rule, in, &varied, bike, cases);
+    *out = (struct fit_finding){.rule = rule,
+                                .verdict = answer.worst,
+                                .cases = fit_all_cases(cases),
+                                .drawbacks = answer.drawbacks,
+                                .hangs = answer.hangs,
+                                .ask_subject = answer.ask_subject,
+                                .ask_property = answer.ask_property,
+                                .asks_now = answer.asks_now,
+                                .known = answer.known,
+                                .overruled = answer.overruled};
+    if (answer.n_clash > 0 && !answer.overruled) {
+        fit_cases_without(&out->cases, &varied, answer.clash, cases);
+        out->conditional = !fit_no_case(&out->cases);
+    } else if (answer.n_clash == 0 && doubtful && answer.n_drawback > 0 && answer.n_drawback < answer.n &&
+               !answer.hangs) {
+        fit_cases_without(&out->cases, &varied, answer.drawback, cases);
+        out->conditional = true;
+    }
 }
 
 /* What must be measured for a conditional answer. */

@@ -120,10 +120,39 @@ struct fit_finding {
     const struct trade_overruled *overruled; /* it clashed and the bike's file overrules it here: a drawback now */
 };
 
-/* The answer to inputs that the caller put together. What must be measured is told where it hangs on something; for a
- * conditional one fit_deciding tells. */
-void fit_judge_inputs(struct fit_finding *out, const struct fit_rule *rule, const struct fit_inputs *in,
-                      const struct trade_bike *bike, const struct fit_cases *cases);
+/* The dimensions that one call of a rule varies, and which combinations of their candidates occur in a possible case. */
+#define FIT_COMBINATIONS_MAX 512 /* three dimensions of eight candidates */
+struct fit_varied {
+    uint8_t dims[FIT_DIMS_MAX];
+    unsigned n_dims;
+    unsigned n; /* combinations */
+    uint64_t occurs[FIT_COMBINATIONS_MAX / 64];
+};
+/* Which dimensions inputs vary with: bit set. What varies with such a set; a dimension beyond FIT_COMBINATIONS_MAX is left at
+ * its first candidate. */
+uint32_t fit_varied_dims(const struct fit_rule *rule, const struct fit_inputs *in);
+void fit_vary(struct fit_varied *out, uint32_t dims, const struct fit_cases *cases);
+
+/* What a rule says of inputs that the caller put together, combination by combination. */
+struct fit_answer {
+    struct fit_verdict worst;                     /* FIT_SILENT: it does not apply */
+    unsigned n, n_clash, n_drawback;              /* combinations that occur; in which it clashes, has a drawback */
+    uint64_t clash[FIT_COMBINATIONS_MAX / 64];    /* which; bit set */
+    uint64_t drawback[FIT_COMBINATIONS_MAX / 64]; /* likewise */
+    uint16_t drawbacks;                           /* bit set of reasons */
+    bool hangs;                                   /* as in a finding, and what must be measured then */
+    uint8_t ask_subject;
+    uint16_t ask_property;
+    bool asks_now;
+    enum base_known known;
+    const struct trade_overruled
+        *overruled; /* it clashes and the bike's file overrules it here: a drawback in every case */
+};
+void fit_answer_inputs(struct fit_answer *out, const struct fit_rule *rule, const struct fit_inputs *in,
+                       const struct fit_varied *varied, const struct trade_bike *bike, const struct fit_cases *cases);
+/* The possible cases whose combination is not in a set. */
+void fit_cases_without(struct fit_case_set *out, const struct fit_varied *varied, const uint64_t *combinations,
+                       const struct fit_cases *cases);
 
 /* One rule on one build. as_it_stands: judge also a joint at which nothing changes; else such a joint is silent unless
  * the rule says otherwise, since what stands on the bike together works together. */

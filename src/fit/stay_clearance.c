@@ -152,7 +152,7 @@ static struct fit_verdict judge(const struct fit_values *v) {
             [TEETH] = FIT_READ(SLOT, TRADE_RING_TEETH, FIT_NEEDED),                                                    \
             [THICKNESS] = FIT_READ(SLOT, TRADE_RING_THICKNESS_MM, FIT_NEEDED),                                         \
             [OFFSET] = FIT_READ(SLOT, TRADE_RING_OFFSET_MM, FIT_OPTIONAL),                                             \
-            [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL),                                        \
+            [PLANE] = FIT_READ(FIT_MEASURE + MEASURE, FIT_VALUE, FIT_OPTIONAL | FIT_RISING),                                        \
             [STAY_60] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_60_MM, FIT_OPTIONAL),                                     \
             [STAY_70] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_70_MM, FIT_OPTIONAL),                                     \
             [STAY_80] = FIT_READ(FIT_FRAME, TRADE_FRAME_STAY_80_MM, FIT_OPTIONAL),                                     \

@@ -17,7 +17,4 @@ bool plan_takes(enum trade_slot slot, const struct trade_part *part);
 /* May the slot hold it: by the wish, the part's condition, the side or place, and what its sheet says? */
 bool plan_may(const struct plan *plan, enum trade_slot slot, uint32_t rank);
 
-/* Catalogue parts that lack what a rule or a measure needs: fills plan->lacks and plan->left_out. BASE_NO_MEMORY. */
-enum base_status plan_find_left_out(struct plan *plan) BASE_CHECKED;
-
 #endif

@@ -271,7 +271,7 @@ static void fill_way(struct plan_way *out, const struct plan_model *model, const
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         out->build.at[s] = plan_choice(plan, s, out->rank[s]);
     }
-    plan_values_of(&out->values, &plan->question, &out->build, plan->usual_mass_g, model->cap);
+    plan_values_of(&out->values, &plan->question, &out->build, plan->shelf->usual_mass_g, model->cap);
     memcpy(&out->cases, plan_intern_at(&model->cases, found->cases), sizeof out->cases);
     out->drawbacks = found->drawbacks;
     out->hangs = found->hangs;

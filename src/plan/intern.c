@@ -4,24 +4,36 @@
 #include <string.h>
 
 void plan_intern_init(struct plan_intern *out, struct base_arena *arena, size_t size) {
-    *out = (struct plan_intern){.arena = arena, .size = size};
+    plan_intern_init_told(out, arena, size, size);
 }
 
-/* FNV-1a over 32-bit words where it can, with a last mix; the order of numbers does not depend on it. */
+void plan_intern_init_told(struct plan_intern *out, struct base_arena *arena, size_t size, size_t told) {
+    *out = (struct plan_intern){.arena = arena, .size = size, .told = told};
+}
+
+/* Eight bytes at a time: exclusive or, multiplied by an odd number, the upper half folded into the lower. The order of numbers
+ * does not depend on it. */
 static uint64_t hash_of(const unsigned char *bytes, size_t size) {
-    uint64_t h = UINT64_C(14695981039346656037);
+    const uint64_t odd = UINT64_C(0x9E3779B97F4A7C15);
+    uint64_t h = size;
     size_t i = 0;
+    for (; i + 8 <= size; i += 8) {
+        uint64_t word;
+        memcpy(&word, bytes + i, 8);
+        h = (h ^ word) * odd;
+        h ^= h >> 32;
+    }
     for (; i + 4 <= size; i += 4) {
         uint32_t word;
         memcpy(&word, bytes + i, 4);
-        h = (h ^ word) * UINT64_C(1099511628211);
+        h = (h ^ word) * odd;
     }
     for (; i < size; i++) {
-        h = (h ^ bytes[i]) * UINT64_C(1099511628211);
+        h = (h ^ bytes[i]) * odd;
     }
-    h ^= h >> 32;
-    h *= UINT64_C(0x9E3779B97F4A7C15);
-    return h ^ (h >> 29);
+    h ^= h >> 29;
+    h *= UINT64_C(0xBF58476D1CE4E5B9);
+    return h ^ (h >> 32);
 }
 
 const void *plan_intern_at(const struct plan_intern *table, uint32_t id) {
@@ -38,7 +50,7 @@ static bool grow_slots(struct plan_intern *table) {
         return false;
     }
     for (uint32_t id = 0; id < table->n; id++) {
-        uint64_t hash = hash_of(plan_intern_at(table, id), table->size);
+        uint64_t hash = hash_of(plan_intern_at(table, id), table->told);
         size_t at = (size_t)hash & (n_slots - 1);
         while (slots[at]) {
             at = (at + 1) & (n_slots - 1);
@@ -67,12 +79,12 @@ uint32_t plan_intern_id(struct plan_intern *table, const void *record, bool *is_
     if ((size_t)table->n * 2 >= table->n_slots && !grow_slots(table)) {
         return PLAN_NO_ID;
     }
-    uint64_t hash = hash_of(record, table->size);
+    uint64_t hash = hash_of(record, table->told);
     size_t at = (size_t)hash & (table->n_slots - 1);
     for (; table->slots[at]; at = (at + 1) & (table->n_slots - 1)) {
         uint32_t id = (uint32_t)table->slots[at] - 1;
         if ((table->slots[at] & UPPER) == (hash & UPPER) &&
-            memcmp(plan_intern_at(table, id), record, table->size) == 0) {
+            memcmp(plan_intern_at(table, id), record, table->told) == 0) {
             if (is_new) {
                 *is_new = false;
             }

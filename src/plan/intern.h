@@ -16,6 +16,7 @@
 struct plan_intern {
     struct base_arena *arena; /* owns the records */
     size_t size;              /* bytes of a record, above 0 */
+    size_t told;              /* bytes in front that tell records apart; what is behind them is always the same */
     unsigned char *records;
     size_t room; /* records that there is room for */
     uint32_t n;
@@ -25,6 +26,8 @@ struct plan_intern {
 
 /* An empty table of records of this size, above 0; arena owns what it grows to. Never fails. */
 void plan_intern_init(struct plan_intern *out, struct base_arena *arena, size_t size);
+/* Likewise, of records that are told apart by their first bytes. */
+void plan_intern_init_told(struct plan_intern *out, struct base_arena *arena, size_t size, size_t told);
 
 /* The number of this record, new or known; PLAN_NO_ID when memory is spent. *is_new may be NULL. */
 uint32_t plan_intern_id(struct plan_intern *table, const void *record, bool *is_new);

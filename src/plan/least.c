@@ -8,15 +8,17 @@ void plan_least_init(struct plan_searching *s, struct plan_least *out, const str
     const uint32_t compared = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST | 1u << TRADE_LINE_ERROR;
     uint32_t objectives = s->model->plan->wish.objectives;
     *out = (struct plan_least){.model = s->model, .n = s->model->outcomes.n};
-    for (unsigned j = 0; j < join->n_judged; j++) {
-        if (join->judged[j].consumer->kind == PLAN_GEARS) {
-            out->gears = j;
-            out->on = root->n_front == 0 && join->judged[j].whole && (objectives & ~compared) == 0 &&
-                      (objectives >> TRADE_COST & 1) != 0;
-        }
+    if (join->gears >= 0) {
+        out->gears = (unsigned)join->gears;
+        out->on = root->n_front == 0 && (objectives & ~compared) == 0 && (objectives >> TRADE_COST & 1) != 0;
     }
     if (!out->on) {
         return;
+    }
+    out->by_cost = true;
+    for (uint32_t i = 0; i < join->side[1].states.n; i++) {
+        const uint32_t *gathered = plan_state_at(&join->side[1], i) + join->n_judged;
+        out->by_cost = out->by_cost && gathered[PLAN_G_LINE] == 0;
     }
     out->cost = base_arena_alloc(join->scratch, (size_t)out->n * LEAST_LINES, sizeof *out->cost);
     s->failed = s->failed || !out->cost;

@@ -5,24 +5,17 @@
 #ifndef PLAN_LEAST_H
 #define PLAN_LEAST_H
 
-#include "plan/unify.h"
-
-/* What a join works with; freed when it is done. */
-struct plan_join {
-    struct base_arena *scratch; /* freed when the join is done */
-    struct plan_judged judged[PLAN_CONSUMERS_MAX];
-    unsigned n_judged;
-    uint32_t pay;                /* operations that are complete here */
-    struct plan_message side[2]; /* states put together: the class for each judged consumer, then what was gathered */
-};
+#include "plan/join.h"
 
 /* At the root, the least cost of a result without drawback that fits in every case, at each gearing and line error or
  * better ones. A dearer pair is beaten, whatever else it is, and need not be made. */
 struct plan_least {
     bool on;        /* at the root, when gears and line are all that is compared beside cost */
     unsigned gears; /* which judged consumer gives the gears */
-    int64_t *cost;  /* of outcome * LEAST_LINES + line error in steps, at most LEAST_LINES - 1 */
-    uint32_t n;     /* outcomes that there is room for */
+    bool by_cost; /* no state of the second side has a line error: of those that give the same gears with a state of the
+                       first, all that cost more than one that is rejected are rejected */
+    int64_t *cost; /* of outcome * LEAST_LINES + line error in steps, at most LEAST_LINES - 1 */
+    uint32_t n;    /* outcomes that there is room for */
     const struct plan_model *model;
 };
 

@@ -80,7 +80,7 @@ bool plan_mass_may_be_open(const struct plan *plan) {
         for (uint32_t rank = 0; rank < plan_ranks(plan, slot); rank++) {
             struct fit_choice choice = plan_choice(plan, slot, rank);
             enum base_known known = BASE_MEASURED;
-            (void)plan_slot_mass_g(&known, plan->question.bike, slot, &choice, plan->usual_mass_g);
+            (void)plan_slot_mass_g(&known, plan->question.bike, slot, &choice, plan->shelf->usual_mass_g);
             if (known == BASE_OPEN && plan_may(plan, slot, rank)) {
                 return true;
             }
@@ -99,6 +99,7 @@ struct plan_unweighed plan_unweighed_at(const struct plan *plan, const struct fi
     const struct fit_choice *choice = &build->at[slot];
     const struct trade_bike *bike = plan->question.bike;
     return (struct plan_unweighed){.old = choice->kind != FIT_KEEP && trade_bike_has(bike, slot) &&
-                                          is_unweighed(&bike->fitted[slot].part, plan->usual_mass_g),
-                                   .new = choice->kind == FIT_NEW &&is_unweighed(choice->part, plan->usual_mass_g)};
+                                          is_unweighed(&bike->fitted[slot].part, plan->shelf->usual_mass_g),
+                                   .new =
+                                       choice->kind == FIT_NEW &&is_unweighed(choice->part, plan->shelf->usual_mass_g)};
 }

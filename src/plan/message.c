@@ -166,49 +166,26 @@ int plan_word_of(const struct plan_message *m, unsigned consumer) {
 }
 
 void plan_distinct(struct plan_searching *s, struct base_arena *arena, struct plan_glimpses *out, uint32_t *index,
-                   const struct plan_message *m, int word) {
-    struct plan_intern numbers;
-    plan_intern_init(&numbers, arena, sizeof(uint32_t));
-    for (uint32_t i = 0; i < m->states.n; i++) {
+                   const struct plan_message *m, unsigned consumer) {
+    int word = plan_word_of(m, consumer);
+    uint32_t most = word < 0 ? 1 : s->model->consumers[consumer].seen.n;
+    uint32_t *place = base_arena_alloc(arena, most, sizeof *place); /* of each number: its place in the list, from 1 */
+    out->n = 0;
+    out->at = base_arena_alloc(arena, most < m->states.n ? most : m->states.n, sizeof *out->at);
+    s->failed = s->failed || !place || !out->at;
+    for (uint32_t i = 0; i < m->states.n && !s->failed; i++) {
         uint32_t number = word < 0 ? PLAN_SEEN_NOTHING : plan_state_at(m, i)[word];
-        uint32_t id = plan_intern_id(&numbers, &number, NULL);
-        s->failed = s->failed || id == PLAN_NO_ID;
+        if (place[number] == 0) {
+            out->at[out->n++] = number;
+            place[number] = out->n;
+        }
         if (index) {
-            index[i] = id;
+            index[i] = place[number] - 1;
         }
     }
-    out->at = (uint32_t *)(void *)numbers.records;
-    out->n = numbers.n;
 }
 
-/* --- what stands in for what --------------------------------------------------------------------------------------- */
-
-static bool no_more(uint64_t a, uint64_t b) { return (a & ~b) == 0; }
-
-/* Is what a has gathered at least as good as what b has, whatever comes? Whether the mass is open does not count: where b
- * completes to an open mass and a to a known one, a does so in the search for these, and beats b there. */
-static bool gathered_as_well(struct plan_searching *s, const uint32_t *a, const uint32_t *b) {
-    return no_more(a[PLAN_G_OPERATIONS], b[PLAN_G_OPERATIONS]) &&
-           no_more(plan_two_words(&a[PLAN_G_DRAWBACKS]), plan_two_words(&b[PLAN_G_DRAWBACKS])) &&
-           no_more(plan_two_words(&a[PLAN_G_HANGS]), plan_two_words(&b[PLAN_G_HANGS])) &&
-           a[PLAN_G_TENTHS] <= b[PLAN_G_TENTHS] && a[PLAN_G_CHANGED_SLOTS] <= b[PLAN_G_CHANGED_SLOTS] &&
-           a[PLAN_G_LOWEST] <= b[PLAN_G_LOWEST] && a[PLAN_G_COUNTED] >= b[PLAN_G_COUNTED] &&
-           a[PLAN_G_LINE] <= b[PLAN_G_LINE] && plan_meet(s->model, a[PLAN_G_CASES], b[PLAN_G_CASES]) == b[PLAN_G_CASES];
-}
-
-/* Drops the labels of b that cost more than one of a that is not heavier. Such a one can't even tie in the end. */
-static void drop_dearer(struct plan_labels *b, const struct plan_labels *a) {
-    size_t left = 0, at = 0;
-    for (size_t i = 0; i < b->n; i++) {
-        while (at + 1 < a->n && a->at[at].mass > b->at[i].mass && a->at[at + 1].cost < b->at[i].cost) {
-            at++;
-        }
-        if (!(a->at[at].cost < b->at[i].cost && a->at[at].mass <= b->at[i].mass)) {
-            b->at[left++] = b->at[i];
-        }
-    }
-    b->n = left;
-}
+/* --- in rising cost ------------------------------------------------------------------------------------------------ */
 
 /* A state by the cost of its first label; what is sorted is small, since there are many. */
 struct priced {
@@ -230,62 +207,6 @@ static void sort_priced(struct priced *list, size_t n) {
 
 static struct priced price(const struct plan_message *m, uint32_t id) {
     return (struct priced){m->labels[id].n ? m->labels[id].at[0].cost : 0, id};
-}
-
-/* States that agree in all that is still to be read stand together: group after group, each in rising cost. */
-struct groups {
-    struct priced *list;
-    uint32_t *end; /* of each group in the list */
-    uint32_t n;
-};
-
-static bool group(struct plan_searching *s, struct groups *out, struct plan_message *m) {
-    struct plan_intern fronts;
-    uint32_t *of = base_arena_alloc(m->arena, m->states.n, sizeof *of);
-    plan_intern_init(&fronts, m->arena, m->n_front * sizeof(uint32_t));
-    for (uint32_t i = 0; i < m->states.n && of; i++) {
-        of[i] = plan_intern_id(&fronts, plan_state_at(m, i), NULL);
-        s->failed = s->failed || of[i] == PLAN_NO_ID;
-    }
-    out->n = fronts.n;
-    out->list = base_arena_alloc(m->arena, m->states.n, sizeof *out->list);
-    out->end = base_arena_alloc(m->arena, (size_t)fronts.n + 1, sizeof *out->end);
-    s->failed = s->failed || !of || !out->list || !out->end;
-    if (s->failed) {
-        return false;
-    }
-    for (uint32_t i = 0; i < m->states.n; i++) {
-        out->end[of[i] + 1]++; /* for now how many: from where the next group begins */
-    }
-    for (uint32_t g = 0; g < out->n; g++) {
-        out->end[g + 1] += out->end[g];
-    }
-    for (uint32_t i = 0; i < m->states.n; i++) {
-        out->list[out->end[of[i]]++] = price(m, i);
-    }
-    return true;
-}
-
-void plan_prune(struct plan_searching *s, struct plan_message *m) {
-    struct groups groups;
-    if (!group(s, &groups, m)) {
-        return;
-    }
-    for (uint32_t g = 0, from = 0; g < groups.n; from = groups.end[g++]) {
-        const struct priced *list = groups.list + from;
-        uint32_t n = groups.end[g] - from;
-        sort_priced(groups.list + from, n);
-        for (uint32_t b = 1; b < n; b++) {
-            struct plan_labels *mine = &m->labels[list[b].id];
-            const uint32_t *gathered = plan_state_at(m, list[b].id) + m->n_front;
-            for (uint32_t a = 0; a < b && mine->n > 0; a++) {
-                struct plan_labels *others = &m->labels[list[a].id];
-                if (others->n > 0 && gathered_as_well(s, plan_state_at(m, list[a].id) + m->n_front, gathered)) {
-                    drop_dearer(mine, others);
-                }
-            }
-        }
-    }
 }
 
 uint32_t *plan_by_cost(struct plan_searching *s, struct base_arena *scratch, const struct plan_message *m,

@@ -47,10 +47,29 @@ struct plan_glimpses {
     uint32_t n;
 };
 
+/* What a consumer may see of slots: one number; or two, between which all lies that differs in nothing but sums that its answer
+ * rises with. */
+struct plan_span {
+    uint32_t low, high;
+};
+
+/* The ways in which the slots outside may go on, for one consumer. */
+struct plan_outside {
+    struct plan_outside *before;
+    bool between;             /* one way for each kind (plan_order_of) */
+    uint32_t leaves, waiting; /* slots: of leaves, and of messages that wait */
+    const struct plan_span *at;
+    uint32_t n; /* 0: more than the most that was asked for */
+    size_t most;
+};
+
 struct plan_searching {
     struct plan_model *model;
     struct plan_message leaves[TRADE_SLOTS];
-    struct plan_glimpses *glimpses;     /* of consumer * TRADE_SLOTS + slot */
+    struct plan_glimpses *glimpses; /* of consumer * TRADE_SLOTS + slot */
+    unsigned turn[TRADE_SLOTS];     /* when the slot is joined: place in the tree */
+    struct plan_outside
+        *outside[PLAN_CONSUMERS_MAX];   /* what was gathered so far, the last first; in the model's arena */
     const struct plan_message *waiting; /* made, and to be joined with what is being made */
     size_t n_waiting;
     uint32_t paid; /* operations whose slots are all covered by a node that was made */
@@ -86,12 +105,13 @@ void plan_add_label(struct plan_searching *s, struct plan_message *m, struct pla
 
 /* Which word of a state holds what a consumer has seen; -1 when it has seen nothing of these slots. */
 int plan_word_of(const struct plan_message *m, unsigned consumer);
-/* The distinct numbers in one word of a message's states, in the order of first sight; index, where it is not NULL, is for
- * each state which of them it has. word -1: nothing seen. */
+/* The distinct numbers of what a consumer has seen in a message's states, in the order of first sight; index, where it is not
+ * NULL, is for each state which of them it has. */
 void plan_distinct(struct plan_searching *s, struct base_arena *arena, struct plan_glimpses *out, uint32_t *index,
-                   const struct plan_message *m, int word);
+                   const struct plan_message *m, unsigned consumer);
 
-/* Among states that agree in all that is still to be read, drops labels that another one beats whatever comes. */
+/* Drops labels that one of another state beats whatever comes: consumers have seen the same, or sums at least as high that
+ * their answers rise with. */
 void plan_prune(struct plan_searching *s, struct plan_message *m);
 /* States in rising cost of their first label; those without a label left are not among them. In scratch. */
 uint32_t *plan_by_cost(struct plan_searching *s, struct base_arena *scratch, const struct plan_message *m, uint32_t *n);

@@ -95,6 +95,7 @@ static void add_rule(struct plan_model *model, const struct fit_rule *rule) {
         c->dim[i] = -1;
         if (read->subject < TRADE_SLOTS || read->subject >= FIT_MEASURE) {
             c->source[i] = reads_variable(model, c, read->subject, read->property);
+            c->rising |= read->flags & FIT_RISING ? 1u << c->source[i] : 0;
             if (read->subject < TRADE_SLOTS && read->property < TRADE_PROPERTIES) {
                 reads_variable(model, c, read->subject, FIT_FITTED); /* what is not in hand can't be measured */
             }
@@ -148,14 +149,18 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
     memset(out, 0, sizeof *out);
     out->plan = plan;
     out->arena = arena;
-    plan_intern_init(&out->cases, arena, sizeof(struct fit_case_set));
+    plan_intern_init_told(&out->cases, arena, sizeof(struct fit_case_set),
+                          (plan->cases.n + 63) / 64 * sizeof(uint64_t));
     plan_intern_init(&out->meets, arena, 2 * sizeof(uint32_t));
+    plan_intern_init(&out->dims, arena, sizeof(uint32_t));
+    plan_intern_init(&out->clashes, arena, sizeof(struct plan_clash));
     plan_intern_init(&out->outcomes, arena, sizeof(struct plan_outcome));
     struct fit_case_set all = fit_all_cases(&plan->cases);
     if (plan_intern_id(&out->cases, &all, NULL) != 0 || plan_intern_id(&out->outcomes, &no, NULL) != PLAN_OUTCOME_NO ||
         plan_intern_id(&out->outcomes, &plain, NULL) != PLAN_OUTCOME_PLAIN) {
         return BASE_NO_MEMORY;
     }
+    fit_vary(&out->varies_not, 0, &plan->cases);
     out->cap = plan_cap(&plan->wish, plan->question.bike);
     out->lowest_most = bound(plan->wish.lowest_m_max, INT32_MAX);
     out->highest_least = bound(plan->wish.highest_m_min, 0);
@@ -169,173 +174,6 @@ enum base_status plan_model_init(struct plan_model *out, struct plan *plan, stru
         start_seeing(out, &out->consumers[c]);
     }
     return out->failed ? BASE_NO_MEMORY : BASE_OK;
-}
-
-/* --- entries ------------------------------------------------------------------------------------------------------- */
-
-static uint32_t intern_entry(struct plan_model *model, unsigned variable, const struct plan_entry *entry) {
-    uint32_t id = plan_intern_id(&model->variables[variable].entries, entry, NULL);
-    model->failed = model->failed || id == PLAN_NO_ID;
-    return id;
-}
-
-static struct plan_entry sum_entry(const struct fit_sum *sum) {
-    struct plan_entry entry = {.dim = -1, .open = sum->known == BASE_OPEN, .unknown = sum->unknown};
-    int64_t micrometres = entry.open ? 0 : base_round(sum->mm * 1000);
-    memcpy(&entry.bits, &micrometres, sizeof entry.bits);
-    return entry;
-}
-
-static struct plan_entry value_entry(const struct trade_value *value, int dim) {
-    struct plan_entry entry = {.dim = (int8_t)dim};
-    if (!value) {
-        entry.empty = 1;
-        entry.dim = -1;
-    } else if (trade_is_open(value)) {
-        entry.open = 1;
-    } else {
-        memcpy(&entry.bits, value, sizeof entry.bits);
-    }
-    return entry;
-}
-
-static uint32_t entry_of(struct plan_model *model, unsigned variable, enum trade_slot slot,
-                         const struct fit_choice *choice) {
-    const struct plan_variable *v = &model->variables[variable];
-    struct fit_build build = model->plan->now;
-    struct plan_entry entry;
-    build.at[slot] = *choice;
-    if (v->sum) {
-        struct fit_sum sum = {.known = BASE_MEASURED};
-        const struct fit_measure *measure = &fit_measures[v->subject];
-        for (size_t i = 0; i < measure->n_terms; i++) {
-            if (measure->terms[i].slot == slot) {
-                sum = fit_term_value(&measure->terms[i], model->plan->question.bike, &build);
-            }
-        }
-        entry = sum_entry(&sum);
-    } else {
-        struct trade_value scratch;
-        const struct fit_read read = {.subject = (uint8_t)slot, .property = v->property};
-        const struct trade_value *value = fit_read_value(&scratch, &read, model->plan->question.bike, &build);
-        int dim = choice->kind == FIT_KEEP ? fit_dim_of(&model->plan->cases, slot, v->property) : -1;
-        entry = value_entry(value, dim);
-    }
-    return intern_entry(model, variable, &entry);
-}
-
-struct fit_sum plan_sum_of(const struct plan_entry *entry) {
-    int64_t micrometres;
-    memcpy(&micrometres, &entry->bits, sizeof micrometres);
-    return (struct fit_sum){
-        .mm = (double)micrometres / 1000, .unknown = entry->unknown, .known = entry->open ? BASE_OPEN : BASE_MEASURED};
-}
-
-static uint32_t entry_add(struct plan_model *model, unsigned variable, uint32_t a, uint32_t b) {
-    const struct plan_intern *entries = &model->variables[variable].entries;
-    struct plan_entry x = *(const struct plan_entry *)plan_intern_at(entries, a);
-    const struct plan_entry *y = plan_intern_at(entries, b);
-    if (x.open || y->open) {
-        x = (struct plan_entry){.dim = -1, .open = 1};
-    } else {
-        x.bits += y->bits; /* two's complement: the same as adding the signed values */
-        x.unknown += y->unknown;
-    }
-    return intern_entry(model, variable, &x);
-}
-
-const struct plan_entry *plan_entry_at(const struct plan_model *model, const struct plan_consumer *c,
-                                       const uint32_t *values, unsigned i) {
-    return plan_intern_at(&model->variables[c->variables[i]].entries, values[i]);
-}
-
-/* --- what is seen -------------------------------------------------------------------------------------------------- */
-
-/* Does the rule need a value of a slot that is seen empty? */
-static bool falls_silent(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *record) {
-    for (unsigned i = 0; c->kind == PLAN_RULE && i < c->rule->n_reads; i++) {
-        if (c->source[i] < 0 || (c->rule->reads[i].flags & FIT_EMPTY_OK) || record[c->source[i]] == PLAN_NO_ID) {
-            continue;
-        }
-        if (plan_entry_at(model, c, record, (unsigned)c->source[i])->empty) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* After a failure the numbers in a record mean nothing: nobody reads them any more. */
-static uint32_t intern_seen(struct plan_model *model, struct plan_consumer *consumer, const uint32_t *record) {
-    if (model->failed) {
-        return PLAN_NO_ID;
-    }
-    if (falls_silent(model, consumer, record)) {
-        return PLAN_SEEN_SILENT;
-    }
-    uint32_t id = plan_intern_id(&consumer->seen, record, NULL);
-    model->failed = model->failed || id == PLAN_NO_ID;
-    return id;
-}
-
-uint32_t plan_see(struct plan_model *model, struct plan_consumer *consumer, enum trade_slot slot,
-                  const struct fit_choice *choice, bool changed) {
-    uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
-    for (unsigned i = 0; i < consumer->n_variables; i++) {
-        bool here = (model->variables[consumer->variables[i]].slots >> slot & 1) != 0;
-        record[i] = here ? entry_of(model, consumer->variables[i], slot, choice) : PLAN_NO_ID;
-    }
-    record[consumer->n_variables] = changed && consumer->any;
-    return intern_seen(model, consumer, record);
-}
-
-uint32_t plan_see_both(struct plan_model *model, struct plan_consumer *consumer, uint32_t a, uint32_t b) {
-    uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
-    if (model->failed) {
-        return PLAN_NO_ID;
-    }
-    if (a == PLAN_SEEN_NOTHING || b == PLAN_SEEN_NOTHING) {
-        return a == PLAN_SEEN_NOTHING ? b : a;
-    }
-    if (a == PLAN_SEEN_SILENT || b == PLAN_SEEN_SILENT) {
-        return PLAN_SEEN_SILENT;
-    }
-    memcpy(record, plan_intern_at(&consumer->seen, a), consumer->seen.size);
-    const uint32_t *other = plan_intern_at(&consumer->seen, b);
-    for (unsigned i = 0; i < consumer->n_variables; i++) {
-        if (record[i] == PLAN_NO_ID) {
-            record[i] = other[i];
-        } else if (other[i] != PLAN_NO_ID) {
-            record[i] = entry_add(model, consumer->variables[i], record[i], other[i]);
-        }
-    }
-    record[consumer->n_variables] |= other[consumer->n_variables];
-    return intern_seen(model, consumer, record);
-}
-
-uint32_t plan_answer(struct plan_model *model, struct plan_consumer *consumer, uint32_t seen) {
-    size_t had = consumer->answers_room;
-    if (model->failed) {
-        return PLAN_OUTCOME_NO;
-    }
-    if (seen == PLAN_SEEN_SILENT) {
-        return PLAN_OUTCOME_PLAIN;
-    }
-    if (seen >= had) {
-        uint32_t *grown = base_arena_grow(model->arena, consumer->answers, had, &consumer->answers_room,
-                                          (size_t)seen + 1, sizeof *grown);
-        if (!grown) {
-            model->failed = true;
-            return PLAN_OUTCOME_NO;
-        }
-        memset(grown + had, 0xFF, (consumer->answers_room - had) * sizeof *grown);
-        consumer->answers = grown;
-    }
-    if (consumer->answers[seen] == PLAN_NO_ID) {
-        uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
-        memcpy(record, plan_intern_at(&consumer->seen, seen), consumer->seen.size);
-        consumer->answers[seen] = plan_judge(model, consumer, record, record[consumer->n_variables] != 0);
-    }
-    return consumer->answers[seen];
 }
 
 /* --- cases --------------------------------------------------------------------------------------------------------- */

@@ -95,7 +95,7 @@ enum base_status plan_nearest_parts(const struct trade_part ***out, size_t *n, s
     }
     for (size_t i = 0; i < catalogue->n[part->kind]; i++) {
         const struct trade_part *other = &catalogue->parts[part->kind][i];
-        if (other != part && !plan->lacks[part->kind][i] && plan_takes(slot, other)) {
+        if (other != part && !plan->shelf->lacks[part->kind][i] && plan_takes(slot, other)) {
             int64_t price_apart = llabs(other->price_minor - part->price_minor);
             near[(*n)++] = (struct near){other, plan_parts_apart(part, other), price_apart};
         }

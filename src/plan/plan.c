@@ -6,6 +6,7 @@
 
 #include "plan/front.h"
 #include "plan/mass.h"
+#include "plan/open_gears.h"
 #include "plan/picks.h"
 #include "plan/relief.h"
 #include "plan/values.h"
@@ -54,17 +55,21 @@ static bool by_open_mass(const struct plan *plan) {
     return (plan->wish.objectives >> TRADE_MASS & 1) && plan_mass_may_be_open(plan);
 }
 
+/* Searches for each number of rings, and among these for ways of known and of open mass; no more once it was stopped. */
 static enum base_status search_all(struct plan *plan, bool certain) {
-    unsigned wished = plan->wish.rings;
+    unsigned wished = plan->wish.rings, last = wished ? wished : 3;
+    unsigned scopes = by_open_mass(plan) ? 2 : 1;
     size_t room = 0;
     enum base_status status = BASE_OK;
     plan->ways = NULL;
     plan->n_ways = 0;
-    for (unsigned rings = wished ? wished : 1; rings <= (wished ? wished : 3) && status == BASE_OK; rings++) {
+    for (unsigned rings = wished ? wished : 1; rings <= last && status == BASE_OK; rings++) {
         plan->wish.rings = rings;
-        status = search_once(plan, &room, (struct scope){false, certain});
-        if (status == BASE_OK && by_open_mass(plan)) {
-            status = search_once(plan, &room, (struct scope){true, certain});
+        for (unsigned scope = 0; scope < scopes && status == BASE_OK; scope++) {
+            plan->all_open = plan->all_open || plan->stopped;
+            if (!plan->stopped) {
+                status = search_once(plan, &room, (struct scope){scope == 1, certain});
+            }
         }
     }
     plan->wish.rings = wished;
@@ -74,7 +79,7 @@ static enum base_status search_all(struct plan *plan, bool certain) {
 /* Nothing that is less than certain beats a way that is, so that the certain ones are a part of the front of their own. */
 enum base_status plan_work_out(struct plan *plan) {
     enum base_status status = search_all(plan, false);
-    plan->complete = status == BASE_OK;
+    plan->complete = status == BASE_OK && !plan->stopped;
     if (status == BASE_LIMIT) {
         status = search_all(plan, true);
     }
@@ -84,6 +89,9 @@ enum base_status plan_work_out(struct plan *plan) {
     }
     if (status == BASE_OK) {
         plan_settle_front(plan, plan->wish.rings == 0 || by_open_mass(plan));
+    }
+    if (plan->stopped) {
+        plan_keep_final(plan);
     }
     return status;
 }
@@ -95,13 +103,17 @@ static enum base_status set_up(struct plan *plan, const struct plan_question *qu
     plan->gears_known = !isnan(trade_get_number(&question->bike->wheel, TRADE_WHEEL_ROLLING_MM));
     fit_build_now(&plan->now, question->bike);
     fit_cases_of(&plan->cases, question->bike);
-    if (plan_usual_masses(plan->usual_mass_g, question->catalogue, &plan->arena) != BASE_OK) {
-        return BASE_NO_MEMORY;
+    plan->shelf = question->shelf;
+    if (!plan->shelf) {
+        if (plan_shelf_new(&plan->own_shelf, question->catalogue) != BASE_OK) {
+            return BASE_NO_MEMORY;
+        }
+        plan->shelf = plan->own_shelf;
     }
-    plan_values_of(&plan->now_values, question, &plan->now, plan->usual_mass_g,
+    plan_values_of(&plan->now_values, question, &plan->now, plan->shelf->usual_mass_g,
                    plan_cap(question->wish, question->bike));
     fill_wish(plan);
-    return plan_find_left_out(plan);
+    return BASE_OK;
 }
 
 enum base_status plan_new(struct plan **out, const struct plan_question *question) {
@@ -125,6 +137,7 @@ enum base_status plan_new(struct plan **out, const struct plan_question *questio
 void plan_free(struct plan *plan) {
     if (plan) {
         base_arena_clear(&plan->arena);
+        plan_shelf_free(plan->own_shelf);
         free(plan);
     }
 }

@@ -15,6 +15,7 @@
 #define PLAN_PLAN_H
 
 #include "fit/judge.h"
+#include "plan/shelf.h"
 #include "trade/shop.h"
 #include "trade/wish.h"
 
@@ -24,7 +25,10 @@ struct plan_question {
     const struct trade_wish *wish;
     const struct trade_shop *shop;
     const struct trade_catalogue *catalogue;
-    size_t limit_bytes; /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
+    const struct plan_shelf *shelf; /* of the catalogue; NULL: made for this plan alone */
+    size_t limit_bytes;             /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
+    bool (*enough)(void *self);     /* asked now and then; true: the plan ends, with what is final then. NULL: never */
+    void *self;                     /* handed to it */
 };
 
 #define PLAN_LIMIT_BYTES ((size_t)1 << 30)
@@ -76,6 +80,11 @@ struct plan_way {
     uint32_t purposes;          /* bit set of enum plan_purpose; 0 when it is no pick */
 };
 
+/* Lowest and highest gear as they are compared, in the units of plan_values; 0 where they are no objective. */
+struct plan_gearing {
+    int32_t lowest, counted;
+};
+
 #define PLAN_DRAWBACKS_MAX 64
 #define PLAN_HANGS_MAX 64
 #define PLAN_RULES_MAX 128
@@ -94,24 +103,28 @@ struct plan {
     struct fit_cases cases;
     struct fit_build now; /* the bike as it stands */
     struct plan_values now_values;
-    bool gears_known;                 /* false: the wheel is open; lowest and highest are ratios * 10,000 */
-    struct plan_beyond beyond;        /* while it is searched */
-    double usual_mass_g[TRADE_KINDS]; /* of the catalogue's parts; NAN where none states one */
+    bool gears_known;               /* false: the wheel is open; lowest and highest are ratios * 10,000 */
+    struct plan_beyond beyond;      /* while it is searched */
+    const struct plan_shelf *shelf; /* of the catalogue */
+    struct plan_shelf *own_shelf;   /* the same where the question brought none, else NULL */
 
     struct plan_way *ways; /* what nothing beats, in rising cost; ties by mass (open last), lowest, highest, slots */
     size_t n_ways;
     size_t picks[PLAN_PURPOSES]; /* indexes of the ways that are picks, in rising cost */
     size_t n_picks;              /* at most 5 */
-    bool complete; /* false: limit_bytes was reached; the ways are those of the front that are certain, or none */
+    bool
+        complete; /* false: limit_bytes was reached, and the ways are those of the front that are certain, or none; or it
+                      was stopped, and they are those that nothing beats of what was not looked at */
+    bool stopped;  /* question.enough said so */
+    bool all_open; /* before any gearing was looked at whole */
+    struct plan_gearing
+        *open_gears; /* stopped: those that were not looked at whole; best first, in each number of rings */
+    size_t n_open_gears, open_gears_room;
 
     const char *drawbacks[PLAN_DRAWBACKS_MAX]; /* codes, "rule.reason" */
     size_t n_drawbacks;
     struct plan_hang hangs[PLAN_HANGS_MAX];
     size_t n_hangs;
-
-    bool *lacks[TRADE_KINDS];        /* of each part of the catalogue: is it left out? */
-    struct trade_left_out *left_out; /* catalogue parts that lack what a rule needs */
-    size_t n_left_out;
 };
 
 /* Plans. BASE_OK with n_ways 0 when nothing fits, or when limit_bytes is too little for the certain ways too (not complete);

@@ -30,8 +30,7 @@ enum base_status plan_again(struct plan **out, const struct plan *plan, const st
     other->now = plan->now;
     other->now_values = plan->now_values;
     other->cases = plan->cases;
-    memcpy(other->usual_mass_g, plan->usual_mass_g, sizeof other->usual_mass_g);
-    memcpy(other->lacks, plan->lacks, sizeof other->lacks);
+    other->shelf = plan->shelf;
     if (beyond) {
         other->beyond = *beyond;
     }

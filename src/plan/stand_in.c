@@ -51,7 +51,8 @@ static bool would_do(const struct plan *plan, const struct plan_way *way, const 
     struct plan_values values;
     struct judged then;
     build.at[slot].part = part;
-    plan_values_of(&values, &plan->question, &build, plan->usual_mass_g, plan_cap(&plan->wish, plan->question.bike));
+    plan_values_of(&values, &plan->question, &build, plan->shelf->usual_mass_g,
+                   plan_cap(&plan->wish, plan->question.bike));
     if (!same_values(&way->values, &values, plan->wish.objectives)) {
         return false;
     }

@@ -1,179 +1,187 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/unify.h"
 
+#include "plan/outside.h"
+
+#include <stdlib.h>
+
 /* Answers that are worked out to put together what one consumer has seen at one join: so many for each state that there is
- * to put together, and no more than that. Chosen by measuring; they change the time, never the result. */
+ * to put together and for each number seen, and no more than that. Chosen by measuring; they change the time, never the
+ * result. */
 #ifndef PLAN_ANSWERS_A_STATE
-#define ANSWERS_A_STATE 16
+#define ANSWERS_A_STATE 8
 #define ANSWERS_MOST 32768
 #else
-#define ANSWERS_A_STATE PLAN_ANSWERS_A_STATE
+#define ANSWERS_A_STATE 8
 #define ANSWERS_MOST (1000 * PLAN_ANSWERS_A_STATE)
 #endif
+#define WAYS_A_NUMBER 16
+#define ANSWERS_LEFT 512 /* for what is left when sums that the answer rises with have been put together */
 
-static void look(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view,
-                 const struct plan_message *m, unsigned index) {
-    view->of = base_arena_alloc(scratch, m->states.n, sizeof *view->of);
-    if (!view->of) {
-        s->failed = true;
+/* Numbers that a consumer has seen, and to which of them each is put: the first that goes on alike, or PLAN_DEAD when
+ * whatever comes is forbidden. */
+struct put {
+    struct plan_searching *s;
+    struct plan_consumer *consumer;
+    struct plan_ways ways;
+    struct plan_intern rows; /* answers to every way; number 0 is all no */
+    size_t worth;            /* answers that may still be asked for */
+    uint32_t *row, *first;   /* one row; of each row the first number with these answers */
+    size_t first_room;
+};
+
+static void put_init(struct put *out, struct plan_searching *s, struct base_arena *scratch,
+                     struct plan_consumer *consumer, struct plan_ways ways, size_t worth) {
+    *out = (struct put){.s = s,
+                        .consumer = consumer,
+                        .ways = ways,
+                        .worth = worth,
+                        .row = base_arena_alloc(scratch, ways.n, sizeof *out->row)};
+    plan_intern_init(&out->rows, scratch, ways.n * sizeof *out->row);
+    s->failed = s->failed || !out->row || plan_intern_id(&out->rows, out->row, NULL) != PLAN_OUTCOME_NO;
+}
+
+/* Number of the answers to a number seen, with every way at its lowest or at its highest. */
+static uint32_t row_of(struct put *put, uint32_t seen, bool high) {
+    struct plan_model *model = put->s->model;
+    put->worth -= put->ways.n < put->worth ? put->ways.n : put->worth;
+    for (uint32_t i = 0; i < put->ways.n && !model->failed; i++) {
+        uint32_t way = high ? put->ways.at[i].high : put->ways.at[i].low;
+        put->row[i] = plan_answer_both(model, put->consumer, seen, way);
+    }
+    uint32_t id = plan_intern_id(&put->rows, put->row, NULL);
+    put->s->failed = put->s->failed || model->failed || id == PLAN_NO_ID;
+    return id;
+}
+
+/* Where a number with these answers goes. */
+static uint32_t put_by_row(struct put *put, uint32_t seen, uint32_t row) {
+    if (row == 0) {
+        return PLAN_DEAD;
+    }
+    size_t had = put->first_room;
+    uint32_t *first =
+        base_arena_grow(put->rows.arena, put->first, had, &put->first_room, (size_t)row + 1, sizeof *first);
+    if (!first) {
+        put->s->failed = true;
+        return seen;
+    }
+    put->first = first;
+    first[row] = first[row] == 0 ? seen : first[row]; /* 0 is nothing seen, which is never alone */
+    return first[row];
+}
+
+/* A number in the order of those that differ in rising sums only. */
+struct ranked {
+    uint32_t kind, place; /* place in the list of known numbers */
+    int64_t total;
+    uint32_t seen;
+};
+
+static int compare_ranked(const void *x, const void *y) {
+    const struct ranked *a = x, *b = y;
+    int by = (a->kind > b->kind) - (a->kind < b->kind);
+    by = by ? by : (a->total > b->total) - (a->total < b->total);
+    return by ? by : (a->seen > b->seen) - (a->seen < b->seen);
+}
+
+static void leave_run(uint32_t *to, const struct ranked *run, size_t n) {
+    for (size_t i = 0; i < n; i++) {
+        to[run[i].place] = run[i].seen;
+    }
+}
+
+/* n numbers of one kind, each no higher than the next: where the lowest fares at worst as the highest does at best, all
+ * between fare so too; else the halves are tried. */
+static void put_run(struct put *put, uint32_t *to, const struct ranked *run, size_t n) {
+    if (put->worth < 2 * (size_t)put->ways.n) {
+        leave_run(to, run, n);
         return;
     }
-    plan_distinct(s, scratch, &view->seen, view->of, m, plan_word_of(m, index));
+    uint32_t best = row_of(put, run[n - 1].seen, true);
+    uint32_t worst = best == 0 || put->s->failed ? best : row_of(put, run[0].seen, false);
+    if (put->s->failed) {
+        return;
+    }
+    if (best == worst || n == 1) {
+        uint32_t where = best == worst ? put_by_row(put, run[0].seen, best) : run[0].seen;
+        for (size_t i = 0; i < n; i++) {
+            to[run[i].place] = where;
+        }
+        return;
+    }
+    put_run(put, to, run, n / 2);
+    put_run(put, to, run + n / 2, n - n / 2);
 }
 
-/* What a consumer can see of several sets of slots together: distinct numbers; n 0 when there would be more than `most`. */
-static struct plan_glimpses see_more(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j,
-                                     struct plan_glimpses sofar, struct plan_glimpses more, size_t most) {
-    struct plan_intern numbers;
-    size_t n = (size_t)sofar.n * more.n;
-    plan_intern_init(&numbers, scratch, sizeof(uint32_t));
-    for (size_t i = 0; n <= most && i < n && !s->failed; i++) {
-        uint32_t both = plan_see_both(s->model, j->consumer, sofar.at[i / more.n], more.at[i % more.n]);
-        s->failed = plan_intern_id(&numbers, &both, NULL) == PLAN_NO_ID;
+static void put_rising(struct put *put, struct base_arena *scratch, uint32_t *to, const uint32_t *known, uint32_t n) {
+    struct ranked *ranked = base_arena_alloc(scratch, n, sizeof *ranked);
+    put->s->failed = put->s->failed || !ranked;
+    for (uint32_t i = 0; i < n && !put->s->failed; i++) {
+        struct plan_order order = plan_order_of(put->s->model, put->consumer, known[i]);
+        ranked[i] = (struct ranked){order.kind, i, order.total, known[i]};
+        put->s->failed = put->s->model->failed;
     }
-    return (struct plan_glimpses){(uint32_t *)(void *)numbers.records, numbers.n};
+    if (put->s->failed) {
+        return;
+    }
+    qsort(ranked, n, sizeof *ranked, compare_ranked);
+    for (uint32_t from = 0, i = 1; i <= n && !put->s->failed; i++) {
+        if (i == n || ranked[i].kind != ranked[i - 1].kind ||
+            !plan_no_higher(put->s->model, put->consumer, ranked[i - 1].seen, ranked[i].seen)) {
+            put_run(put, to, &ranked[from], i - from);
+            from = i;
+        }
+    }
 }
 
-/* The distinct numbers of what a consumer can see of all the slots outside together: of the messages that wait, and of the
- * leaves that are in none. n 0 when there would be more than `most` on the way. */
-static struct plan_glimpses all_outside(struct plan_searching *s, struct base_arena *scratch,
-                                        const struct plan_judged *j, uint32_t outside, size_t most) {
-    struct plan_glimpses sofar = {.at = base_arena_alloc(scratch, 1, sizeof(uint32_t)), .n = 1}; /* nothing seen */
-    s->failed = s->failed || !sofar.at;
-    for (size_t w = 0; w < s->n_waiting && !s->failed && sofar.n > 0; w++) {
-        const struct plan_message *m = &s->waiting[w];
-        struct plan_glimpses of_message;
-        if (outside & m->slots) {
-            plan_distinct(s, scratch, &of_message, NULL, m, plan_word_of(m, j->index));
-            sofar = see_more(s, scratch, j, sofar, of_message, most);
-        }
-        outside &= ~m->slots;
+/* Where each of the known numbers goes; NULL when it is not worth it. */
+static uint32_t *put_all(struct plan_searching *s, struct base_arena *scratch, unsigned consumer, uint32_t outside,
+                         const uint32_t *known, uint32_t n, bool between, size_t worth) {
+    struct put put;
+    size_t most = worth < WAYS_A_NUMBER * (size_t)n ? worth : WAYS_A_NUMBER * (size_t)n;
+    struct plan_ways ways = plan_ways_outside(s, consumer, outside, between, most);
+    if (s->failed || ways.n == 0 || (size_t)ways.n * (between ? 1 : n) > worth) {
+        return NULL;
     }
-    for (unsigned slot = 0; slot < TRADE_SLOTS && !s->failed && sofar.n > 0; slot++) {
-        if (outside >> slot & 1) {
-            sofar = see_more(s, scratch, j, sofar, s->glimpses[(size_t)j->index * TRADE_SLOTS + slot], most);
-        }
+    uint32_t *to = base_arena_alloc(scratch, n, sizeof *to);
+    put_init(&put, s, scratch, &s->model->consumers[consumer], ways, worth);
+    s->failed = s->failed || !to;
+    if (!s->failed && between) {
+        put_rising(&put, scratch, to, known, n);
     }
-    return sofar;
-}
-
-/* Of each number known, the first with the same answers to every way outside, or PLAN_DEAD when every answer is no. */
-static uint32_t *same_answers(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j,
-                              const struct plan_intern *known, const struct plan_glimpses *ways) {
-    struct plan_intern rows;
-    uint32_t *first = base_arena_alloc(scratch, known->n, sizeof *first);
-    uint32_t *to = base_arena_alloc(scratch, known->n, sizeof *to);
-    uint32_t *row = base_arena_alloc(scratch, ways->n, sizeof *row);
-    s->failed = s->failed || !first || !to || !row;
-    plan_intern_init(&rows, scratch, ways->n * sizeof *row);
-    for (uint32_t k = 0; k < known->n && !s->failed; k++) {
-        uint32_t seen = *(const uint32_t *)plan_intern_at(known, k);
-        bool is_new, alive = false;
-        for (uint32_t i = 0; i < ways->n && !s->model->failed; i++) {
-            row[i] = plan_answer(s->model, j->consumer, plan_see_both(s->model, j->consumer, seen, ways->at[i]));
-            alive = alive || row[i] != PLAN_OUTCOME_NO;
-        }
-        uint32_t id = plan_intern_id(&rows, row, &is_new);
-        s->failed = s->failed || s->model->failed || id == PLAN_NO_ID;
-        if (!s->failed) {
-            first[id] = is_new ? seen : first[id];
-            to[k] = alive ? first[id] : PLAN_DEAD;
-        }
+    for (uint32_t k = 0; k < n && !s->failed && !between; k++) {
+        to[k] = put_by_row(&put, known[k], row_of(&put, known[k], false));
     }
     return to;
 }
 
-/* Puts together what a consumer has seen where it goes on alike whatever the slots outside hold. Left as it is where that
- * takes more answers than it can spare states: what is put together is never wrong, only larger when left. */
-static void unify(struct plan_searching *s, struct base_arena *scratch, const struct plan_judged *j, uint32_t *numbers,
-                  size_t n, uint32_t outside, size_t states) {
-    struct plan_intern known;
-    plan_intern_init(&known, scratch, sizeof(uint32_t));
+/* Puts together those of n numbers that go on alike. */
+static void put_together(struct plan_searching *s, struct base_arena *scratch, unsigned consumer, uint32_t outside,
+                         uint32_t *numbers, size_t n, bool between, size_t worth) {
+    uint32_t most = s->model->consumers[consumer].seen.n, n_known = 0;
+    uint32_t *place = base_arena_alloc(scratch, most, sizeof *place); /* of each number: its place in known, from 1 */
+    uint32_t *known = base_arena_alloc(scratch, n < most ? n : most, sizeof *known);
+    s->failed = s->failed || !place || !known;
     for (size_t i = 0; i < n && !s->failed; i++) {
-        s->failed = plan_intern_id(&known, &numbers[i], NULL) == PLAN_NO_ID;
-    }
-    size_t worth = states * ANSWERS_A_STATE < ANSWERS_MOST ? states * ANSWERS_A_STATE : ANSWERS_MOST;
-    if (s->failed || known.n < 2 || known.n > worth) {
-        return;
-    }
-    struct plan_glimpses ways = all_outside(s, scratch, j, outside, worth);
-    if (s->failed || ways.n == 0 || (size_t)ways.n * known.n > worth) {
-        return;
-    }
-    const uint32_t *to = same_answers(s, scratch, j, &known, &ways);
-    for (size_t i = 0; i < n && !s->failed; i++) {
-        numbers[i] = to[plan_intern_id(&known, &numbers[i], NULL)];
-    }
-}
-
-/* Numbers of a side whose rows are equal get one class. rows: seen.n of them, width numbers each. */
-static void classify(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view, const uint32_t *rows,
-                     uint32_t width) {
-    struct plan_intern classes;
-    plan_intern_init(&classes, scratch, width * sizeof *rows);
-    view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
-    for (uint32_t i = 0; i < view->seen.n && view->class; i++) {
-        view->class[i] = plan_intern_id(&classes, rows + (size_t)i * width, NULL);
-        s->failed = s->failed || view->class[i] == PLAN_NO_ID;
-    }
-    s->failed = s->failed || !view->class;
-    view->n_classes = classes.n;
-}
-
-/* Where one side has seen nothing and the other comes from a join, there is nothing new to put together. */
-static bool nothing_new(const struct plan_judged *j, const struct plan_message *a, const struct plan_message *b) {
-    return (a->unified && plan_word_of(b, j->index) < 0) || (b->unified && plan_word_of(a, j->index) < 0);
-}
-
-/* The results of every pair of numbers, row by row. */
-static void fill_rows(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j, uint32_t *rows,
-                      const struct plan_message *a, const struct plan_message *b) {
-    uint32_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
-    for (uint32_t x = 0; x < na && !s->model->failed; x++) {
-        for (uint32_t y = 0; y < nb && !s->model->failed; y++) {
-            uint32_t both = plan_see_both(s->model, j->consumer, j->side[0].seen.at[x], j->side[1].seen.at[y]);
-            rows[(size_t)x * nb + y] = j->whole ? plan_answer(s->model, j->consumer, both) : both;
+        if (numbers[i] < PLAN_UNASKED && place[numbers[i]] == 0) {
+            known[n_known++] = numbers[i];
+            place[numbers[i]] = n_known;
         }
     }
-    s->failed = s->failed || s->model->failed;
-    if (!j->whole && !s->failed && !nothing_new(j, a, b)) {
-        unify(s, scratch, j, rows, (size_t)na * nb, j->consumer->slots & ~(a->slots | b->slots),
-              (size_t)a->states.n + b->states.n);
+    const uint32_t *to =
+        n_known < 2 || s->failed ? NULL : put_all(s, scratch, consumer, outside, known, n_known, between, worth);
+    for (size_t i = 0; i < n && !s->failed && to; i++) {
+        numbers[i] = numbers[i] < PLAN_UNASKED ? to[place[numbers[i]] - 1] : numbers[i];
     }
 }
 
-/* The results by class, and the classes of both sides. */
-static void fill_result(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j,
-                        const uint32_t *rows) {
-    size_t na = j->side[0].seen.n, nb = j->side[1].seen.n;
-    uint32_t *columns = base_arena_alloc(scratch, na * nb, sizeof *columns);
-    if (!columns) {
-        s->failed = true;
-        return;
+void plan_unify(struct plan_searching *s, struct base_arena *scratch, unsigned consumer, uint32_t outside,
+                uint32_t *numbers, size_t n, size_t states) {
+    size_t worth = states * ANSWERS_A_STATE < ANSWERS_MOST ? states * ANSWERS_A_STATE : ANSWERS_MOST;
+    if (s->model->consumers[consumer].rising) {
+        put_together(s, scratch, consumer, outside, numbers, n, true, worth);
+        worth = worth < ANSWERS_LEFT ? worth : ANSWERS_LEFT;
     }
-    for (size_t i = 0; i < na * nb; i++) {
-        columns[i % nb * na + i / nb] = rows[i];
-    }
-    classify(s, scratch, &j->side[0], rows, (uint32_t)nb);
-    classify(s, scratch, &j->side[1], columns, (uint32_t)na);
-    size_t n_classes = j->side[1].n_classes;
-    j->result = base_arena_alloc(scratch, j->side[0].n_classes * n_classes, sizeof *j->result);
-    s->failed = s->failed || !j->result;
-    for (size_t i = 0; i < na * nb && !s->failed; i++) {
-        j->result[j->side[0].class[i / nb] * n_classes + j->side[1].class[i % nb]] = rows[i];
-    }
-}
-
-void plan_judge_pair(struct plan_searching *s, struct base_arena *scratch, struct plan_judged *j,
-                     const struct plan_message *a, const struct plan_message *b) {
-    look(s, scratch, &j->side[0], a, j->index);
-    look(s, scratch, &j->side[1], b, j->index);
-    uint32_t *rows = base_arena_alloc(scratch, (size_t)j->side[0].seen.n * j->side[1].seen.n, sizeof *rows);
-    s->failed = s->failed || !rows;
-    if (!s->failed) {
-        fill_rows(s, scratch, j, rows, a, b);
-    }
-    if (!s->failed) {
-        fill_result(s, scratch, j, rows);
-    }
+    put_together(s, scratch, consumer, outside, numbers, n, false, worth);
 }

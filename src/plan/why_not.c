@@ -183,10 +183,10 @@ enum base_status plan_why_not(struct plan_why_not *out, struct plan *plan, const
     for (size_t i = 0; i < n; i++) {
         out->part[i] = parts[i];
     }
-    for (size_t i = 0; i < plan->n_left_out; i++) {
+    for (size_t i = 0; i < plan->shelf->n_left_out; i++) {
         for (size_t p = 0; p < n; p++) {
-            if (strcmp(plan->left_out[i].id, parts[p]->id) == 0) {
-                out->left_out = &plan->left_out[i];
+            if (strcmp(plan->shelf->left_out[i].id, parts[p]->id) == 0) {
+                out->left_out = &plan->shelf->left_out[i];
                 return BASE_OK;
             }
         }

@@ -50,7 +50,7 @@ tap.ok("the tour names files of every layer that a plan runs through",
 planted = {
     "a file that is not there": "`src/plan/plans.c`",
     "a function that is not in its file": "`src/plan/plan.c`: `plan_search()`",
-    "a function that is only called in its file": "`src/plan/plan.c`: `plan_find_left_out()`",
+    "a function that is only called in its file": "`src/plan/plan.c`: `plan_shelf_new()`",
     "a function behind which another file stands": "`src/plan/plan.c`: `plan_new()` in `src/plan/search.c`",
     "a function before any file": "`plan_new()`, which `src/plan/plan.c` holds",
 }

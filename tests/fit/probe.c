@@ -387,6 +387,39 @@ void probe_asks(const struct fit_rule *rule, uint64_t seed) {
     }
 }
 
+/* Is the later verdict no worse in any respect? What is asked or held against is so for as long as nothing is forbidden. */
+static bool no_worse(const struct fit_verdict *before, const struct fit_verdict *after) {
+    if (before->kind == FIT_CLASH || after->kind < FIT_DRAWBACK) {
+        return true;
+    }
+    return before->kind == after->kind && before->reason == after->reason;
+}
+
+unsigned probe_rising(const struct fit_rule *rule, uint64_t seed) {
+    struct random_source random = {seed};
+    struct probe p;
+    unsigned better = 0;
+    probe_init(&p, rule);
+    for (unsigned trial = 0; trial < TRIALS_LEAST; trial++) {
+        some_input(&p, &random, random_bits(&random));
+        for (unsigned i = 0; i < rule->n_reads; i++) {
+            if (!(rule->reads[i].flags & FIT_RISING) || trade_is_open(&p.values[i])) {
+                continue;
+            }
+            struct trade_value was = p.values[i];
+            struct fit_verdict before = probe_judge(&p);
+            p.values[i].number += random_between(&random, 0, 40);
+            struct fit_verdict after = probe_judge(&p);
+            if (!no_worse(&before, &after)) {
+                fail_msg("%s gets worse from %f to %f of read %u", rule->id, was.number, p.values[i].number, i);
+            }
+            better += after.kind < before.kind;
+            p.values[i] = was;
+        }
+    }
+    return better;
+}
+
 /* --- sentences ---------------------------------------------------------------------------------------------------- */
 
 static char *file_text(const char *file) {

@@ -49,6 +49,10 @@ void probe_sweep(struct probe *p, unsigned subject, unsigned property, double lo
  * sentence in data/messages/<file>, which wants no fact that the verdict does not carry. So have name, what and more. */
 void probe_contract(const struct fit_rule *rule, const char *file, uint64_t seed);
 
+/* From random inputs: where a sum rises that the rule says it rises with (FIT_RISING), what it answers is no worse in any
+ * respect. How often it was better. */
+unsigned probe_rising(const struct fit_rule *rule, uint64_t seed);
+
 /* What it asks to be measured is on the bike; of a new part, only what leaves that part out (FIT_OF_NEW). */
 void probe_asks(const struct fit_rule *rule, uint64_t seed);
 

@@ -23,7 +23,7 @@ static const uint64_t seeds[] = {70001, 70002, 70003, 70004, 70005, 70006};
 #define SEEDS (sizeof seeds / sizeof seeds[0])
 
 static bool same(const struct plan *a, const struct plan *b) {
-    if (a->n_ways != b->n_ways || a->n_picks != b->n_picks || a->n_left_out != b->n_left_out) {
+    if (a->n_ways != b->n_ways || a->n_picks != b->n_picks || a->shelf->n_left_out != b->shelf->n_left_out) {
         return false;
     }
     for (size_t i = 0; i < a->n_ways; i++) {
