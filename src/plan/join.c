@@ -88,7 +88,7 @@ static void condense(struct plan_searching *s, struct plan_join *join, unsigned 
 struct pass {
     struct plan_join *join;
     struct plan_message *out; /* NULL: it is only looked at what the pairs need */
-    const struct plan_least *least;
+    struct plan_least *least;
 };
 
 static bool allowed(const struct plan_join *join, const uint32_t *a, const uint32_t *b) {
@@ -180,16 +180,21 @@ static int64_t pay(const struct plan_searching *s, const struct plan_join *join,
 
 static uint64_t saturating_product(uint64_t a, uint64_t b) { return b && a > UINT64_MAX / b ? UINT64_MAX : a * b; }
 
-static void add_pairs(struct plan_searching *s, struct plan_message *m, struct plan_labels *to,
-                      const struct plan_labels *a, const struct plan_labels *b, int64_t labour) {
-    for (size_t x = 0; x < a->n; x++) {
-        for (size_t y = 0; y < b->n && !s->failed; y++) {
-            const struct plan_parts both = {.a = a->at[x].parts, .b = b->at[y].parts};
-            const struct plan_label label = {.cost = a->at[x].cost + b->at[y].cost + labour,
-                                             .mass = a->at[x].mass + b->at[y].mass,
-                                             .count = saturating_product(a->at[x].count, b->at[y].count),
+/* All labels of a pair; at the root those that are not beaten already. */
+static void add_pairs(struct plan_searching *s, const struct pass *pass, struct plan_labels *to,
+                      const uint32_t *gathered, uint32_t x, uint32_t y, int64_t labour) {
+    const struct plan_labels *a = &pass->join->side[0].labels[x], *b = &pass->join->side[1].labels[y];
+    for (size_t i = 0; i < a->n; i++) {
+        for (size_t k = 0; k < b->n && !s->failed; k++) {
+            const struct plan_parts both = {.a = a->at[i].parts, .b = b->at[k].parts};
+            const struct plan_label label = {.cost = a->at[i].cost + b->at[k].cost + labour,
+                                             .mass = a->at[i].mass + b->at[k].mass,
+                                             .count = saturating_product(a->at[i].count, b->at[k].count),
                                              .parts = both.b ? &both : both.a};
-            plan_add_label(s, m, to, &label, both.b != NULL);
+            if (!plan_least_beats(pass->least, &label)) {
+                plan_add_label(s, pass->out, to, &label, both.b != NULL);
+                plan_least_learns(pass->least, gathered, &label);
+            }
         }
     }
 }
@@ -203,9 +208,7 @@ static void make_pair(struct plan_searching *s, const struct pass *pass, uint32_
     int64_t labour = pay(s, join, gathered);
     struct plan_labels *labels = plan_labels_of(s, pass->out, state);
     if (labels) {
-        add_pairs(s, pass->out, labels, &join->side[0].labels[x], &join->side[1].labels[y], labour);
-        plan_least_learns(pass->least, gathered,
-                          join->side[0].labels[x].at[0].cost + join->side[1].labels[y].at[0].cost + labour);
+        add_pairs(s, pass, labels, gathered, x, y, labour);
     }
 }
 
@@ -223,7 +226,7 @@ static void pair_bucket(struct plan_searching *s, const struct pass *pass, const
         if (budget >= 0 && cost > budget) {
             return;
         }
-        if (plan_least_rejects(pass->least, pass->join, mine, other, cost)) {
+        if (plan_least_rejects(pass->least, pass->join, x, y, cost)) {
             if (pass->least->by_cost) {
                 return; /* so are those that follow */
             }
@@ -263,6 +266,9 @@ static void pair_all(struct plan_searching *s, const struct pass *pass, const st
         if (next && is_enough(s, p, i)) {
             return;
         }
+        if (next) {
+            plan_least_begin(pass->least, pair->counted);
+        }
         for (uint32_t x = as->from[pair->a]; x < as->from[pair->a + 1] && !s->failed; x++) {
             pair_bucket(s, pass, &p->side[1], as->states[x], pair->b);
         }
@@ -274,7 +280,7 @@ static void pair_all(struct plan_searching *s, const struct pass *pass, const st
 /* What the open consumers see of the pairs, put together where it goes on alike. */
 static void see_all(struct plan_searching *s, struct plan_join *join, const struct plan_pairing *p,
                     const struct plan_message *a, const struct plan_message *b) {
-    const struct plan_least none = {.on = false};
+    struct plan_least none = {.on = false};
     const struct pass pass = {.join = join, .least = &none};
     pair_all(s, &pass, p);
     for (unsigned i = 0; i < join->n_open && !s->failed; i++) {

@@ -1,31 +1,42 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
  * The shortcut at the root: pairs that are beaten need not be made.
+ *
+ * Gearings are worked through with the lower lowest gear first. Of the results so far that have no drawback and fit in every
+ * case a row is kept for each highest gear that occurs: the least cost of those that are at least as fast, by line error or by mass.
+ * What costs more is beaten, whatever else it is: the row is at any time the cost of real builds.
  */
 #ifndef PLAN_LEAST_H
 #define PLAN_LEAST_H
 
 #include "plan/join.h"
 
-/* At the root, the least cost of a result without drawback that fits in every case, at each gearing and line error or
- * better ones. A dearer pair is beaten, whatever else it is, and need not be made. */
 struct plan_least {
-    bool on;        /* at the root, when gears and line are all that is compared beside cost */
-    unsigned gears; /* which judged consumer gives the gears */
-    bool by_cost; /* no state of the second side has a line error: of those that give the same gears with a state of the
-                       first, all that cost more than one that is rejected are rejected */
-    int64_t *cost; /* of outcome * LEAST_LINES + line error in steps, at most LEAST_LINES - 1 */
-    uint32_t n;    /* outcomes that there is room for */
-    const struct plan_model *model;
+    bool on; /* at the root, when gears and line, or gears and mass, are all that is compared beside cost */
+    bool by_mass;
+    bool
+        by_cost; /* what costs more than a state of the second side that is rejected, with as fast gears, is rejected too */
+    int32_t offset;   /* of a row's first entry: the least mass that occurs; 0 by line */
+    int32_t lightest; /* least mass of the second side */
+    uint32_t n;       /* entries of a row */
+    int32_t *counted; /* the highest gears that occur, rising */
+    uint32_t n_rows;
+    int64_t *rows; /* of counted: row after row */
+    uint32_t row;  /* of the gearing that is worked on */
+    bool changed;  /* it, since that was begun */
 };
 
-/* For a join whose result is `root`; off unless that is the root of the tree and only cost, gears and line are compared. */
+/* For a join whose result is `root`; off unless that is the root of the tree and it can help. */
 void plan_least_init(struct plan_searching *s, struct plan_least *out, const struct plan_join *join,
                      const struct plan_message *root);
-/* Is the pair of these two states forbidden, or beaten at this cost? */
-bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, const uint32_t *a,
-                        const uint32_t *b, int64_t cost);
+/* A gearing with this highest gear is worked on from here. */
+void plan_least_begin(struct plan_least *least, int32_t counted);
+/* Are all results of the pair of these two states, which cost at least this, beaten? */
+bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, uint32_t b,
+                        int64_t cost);
+/* Is this result of a pair that was not rejected? */
+bool plan_least_beats(const struct plan_least *least, const struct plan_label *label);
 /* A result was found: what is no better and dearer need not be looked at any more. */
-void plan_least_learns(const struct plan_least *least, const uint32_t *gathered, int64_t cost);
+void plan_least_learns(struct plan_least *least, const uint32_t *gathered, const struct plan_label *label);
 
 #endif
