@@ -277,7 +277,12 @@ def plan(data):
         "builds": say("The picks first, in rising cost; then the others, in rising cost.", listed(named("build"))),
         "front_size": say("How many ways there are in all.", COUNT),
         "objectives": say("What was compared.", listed({"enum": OBJECTIVES}, uniqueItems=True, minItems=1)),
-        "complete": say("The search saw every way. False: the ways are those of the front that hang on nothing, or none.", BOOL),
+        "complete": say("The search saw every way. False, and memory ended it: the ways are those of the front that hang on nothing, "
+                        "or none. False, and time ended it: they are a part of the front all the same.", BOOL),
+        "open_gears": say("When time ended it: gearings that were not looked at whole, of which there may be more ways; null when it was none. "
+                          "Else empty.", {"anyOf": [{"type": "null"}, listed(held({
+                              "lowest_m": say("Lowest gear, m; null where it is not compared.", or_null(POSITIVE)),
+                              "highest_m": say("Highest gear, as far as it counts, m; null where it is not compared.", or_null(POSITIVE))}))]}),
         "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
         "now": say("The bike as it stands.", held({
             "lowest_m": say("Development of its lowest gear, m.", or_null(POSITIVE)),
@@ -395,8 +400,9 @@ def case(data):
         "with": say("Of why-not: the part that is to go with it.", ID),
         "ways": say("Of plan: how many ways at most.", TEETH),
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
+        "limit_s": say("Of plan: the most time of the search, s.", POSITIVE),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
 MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,

@@ -386,6 +386,10 @@ uint32_t app_goes(const struct trade_bike *bike) {
     return goes;
 }
 
+const char *app_no_way(const struct plan *plan) {
+    return plan->complete ? "plan.none-at-all" : plan->stopped ? "plan.none-in-time" : "plan.none-in-limit";
+}
+
 enum base_status app_make_plan(struct app_plan_shown *shown, struct plan **plan, const struct plan_question *question,
                                bool why) {
     enum base_status status = plan_new(plan, question);
@@ -394,7 +398,9 @@ enum base_status app_make_plan(struct app_plan_shown *shown, struct plan **plan,
     }
     shown->plan = *plan;
     shown->why = why;
-    status = plan_keep_rings(&shown->kept, *plan);
+    if (!(*plan)->stopped) {
+        status = plan_keep_rings(&shown->kept, *plan);
+    }
     if (status == BASE_OK && (*plan)->n_ways == 0 && (*plan)->complete) {
         status =
             plan_reliefs(shown->reliefs, &shown->n_reliefs, sizeof shown->reliefs / sizeof shown->reliefs[0], *plan);

@@ -127,6 +127,9 @@ const char *app_verdict_name(const struct fit_finding *finding);
 /* Slots whose part goes whatever it fits, since it is worn, seized or damaged; bit set. */
 uint32_t app_goes(const struct trade_bike *bike);
 
+/* The code of the sentence that tells that a plan has no way, when no other wish opens one. */
+const char *app_no_way(const struct plan *plan);
+
 /* What an answer about a plan shows. Zeroed before it is made. */
 struct app_plan_shown {
     const struct plan *plan;

@@ -7,6 +7,7 @@
 #define _POSIX_C_SOURCE 200809L
 
 #include "app/commands.h"
+#include "app/deadline.h"
 #include "app/json_parts.h"
 #include "app/load.h"
 #include "format/batch_in.h"
@@ -83,7 +84,9 @@ static enum base_status read_line(struct line *line, struct base_slice bytes) {
 
 static enum base_status put_plan(struct format_out *out, const struct line *line) {
     const struct app_loaded *loaded = line->batch->loaded;
-    const struct plan_question question = app_question_of(loaded, &line->bike, &line->wish);
+    struct plan_question question = app_question_of(loaded, &line->bike, &line->wish);
+    struct app_deadline deadline;
+    app_deadline_set(&deadline, &question, loaded->world, loaded->request->limit_s);
     struct app_plan_shown *shown = calloc(1, sizeof *shown);
     struct plan *plan = NULL;
     enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;

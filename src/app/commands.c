@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/commands.h"
 
+#include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
 #include "app/why_not.h"
@@ -189,10 +190,12 @@ void app_fit(struct app_reply *reply, const struct app_world *world, const struc
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
 static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
-    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct app_deadline deadline;
     struct base_arena arena;
     struct plan *plan = NULL;
     base_arena_init(&arena, 0);
+    app_deadline_set(&deadline, &question, loaded->world, loaded->request->limit_s);
     struct app_plan_shown *shown = base_arena_alloc(&arena, 1, sizeof *shown);
     enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {

@@ -33,6 +33,7 @@ struct app_request {
     bool json;
     bool why;            /* plan: every joint of every way */
     unsigned ways;       /* plan: how many ways at most, picks first */
+    double limit_s;      /* plan: how long a search may take, s; 0: as long as it takes */
     unsigned memory_mib; /* plan: the most memory that a search may take; 0: what the planner takes by itself */
     struct app_style style;
 };

@@ -149,6 +149,9 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
         app_json_key_int(&out, "ways", request->ways);
         app_json_key_bool(&out, "why", request->why);
     }
+    if (request->limit_s > 0) {
+        app_json_key_number(&out, "limit_s", request->limit_s);
+    }
     if (request->memory_mib > 0) {
         app_json_key_int(&out, "memory_mib", request->memory_mib);
     }

@@ -254,8 +254,24 @@ static void put_because(struct format_out *out, const struct app_plan_shown *sho
     }
     if (shown->n_reliefs == 0) {
         format_out_object(out);
-        app_json_key_text(out, plan->complete ? "catalogue" : "limit",
-                          explain_message(plan->complete ? "plan.none-at-all" : "plan.none-in-limit"));
+        app_json_key_text(out, plan->complete ? "catalogue" : "limit", explain_message(app_no_way(plan)));
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+/* What a search that was stopped did not look at whole; null when that is all. */
+static void put_open_gears(struct format_out *out, const struct plan *plan) {
+    format_out_key(out, "open_gears");
+    if (plan->all_open) {
+        format_out_null(out);
+        return;
+    }
+    format_out_array(out);
+    for (size_t i = 0; i < plan->n_open_gears; i++) {
+        format_out_object(out);
+        put_metres(out, "lowest_m", plan->open_gears[i].lowest, plan->gears_known);
+        put_metres(out, "highest_m", plan->open_gears[i].counted, plan->gears_known);
         format_out_object_end(out);
     }
     format_out_array_end(out);
@@ -277,6 +293,7 @@ void app_json_put_plan(struct format_out *out, const struct app_plan_shown *show
     app_json_key_int(out, "front_size", (int64_t)plan->n_ways);
     put_objectives(out, &plan->wish);
     app_json_key_bool(out, "complete", plan->complete);
+    put_open_gears(out, plan);
     app_json_key_text(out, "currency", plan->question.shop->currency);
     format_out_key(out, "now");
     format_out_object(out);

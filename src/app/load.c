@@ -26,6 +26,7 @@ void app_load_clear(struct app_loaded *loaded) {
     if (loaded->has_bike) {
         trade_bike_clear(&loaded->bike);
     }
+    plan_shelf_free(loaded->shelf);
     trade_catalogue_clear(&loaded->catalogue);
     base_faults_clear(&loaded->faults);
     trade_names_clear(&loaded->names);
@@ -288,6 +289,7 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
         status = worse(shop, load_all_parts(loaded, &builder, folder, app_bytes_of(&names)));
         if (status == BASE_OK) {
             status = format_catalogue_finish(&loaded->catalogue, &builder);
+            status = status == BASE_OK ? plan_shelf_new(&loaded->shelf, &loaded->catalogue) : status;
         } else {
             format_catalogue_clear(&builder);
         }
@@ -334,5 +336,6 @@ struct plan_question app_question_of(const struct app_loaded *loaded, const stru
                                   .wish = wish,
                                   .shop = &loaded->shop,
                                   .catalogue = &loaded->catalogue,
+                                  .shelf = loaded->shelf,
                                   .limit_bytes = (size_t)loaded->request->memory_mib << 20};
 }

@@ -20,6 +20,7 @@ struct app_loaded {
     struct trade_wish wish;
     struct trade_shop shop;
     struct trade_catalogue catalogue;
+    struct plan_shelf *shelf; /* of the catalogue; NULL before it is read */
     bool has_bike, has_catalogue;
     struct base_buffer trouble;        /* the file at which the machine failed; empty when it did not */
     const struct app_world *world;     /* borrowed */
@@ -57,7 +58,7 @@ void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded);
 /* Writes what went wrong to the reply and sets its exit status; true when something did. */
 bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status);
 
-/* What is asked of the catalogue that was read; borrows all three. */
+/* What is asked of the catalogue that was read, with the request's limit of memory; borrows all three. */
 struct plan_question app_question_of(const struct app_loaded *loaded, const struct trade_bike *bike,
                                      const struct trade_wish *wish);
 

@@ -96,9 +96,7 @@ static void put_none(struct app_plan_page *p) {
     const struct app_plan_shown *shown = p->shown;
     struct base_buffer text;
     base_buffer_init(&text, 0);
-    const char *none = !p->plan->complete     ? "plan.none-in-limit"
-                       : shown->n_reliefs > 0 ? "plan.none"
-                                              : "plan.none-at-all";
+    const char *none = shown->n_reliefs > 0 ? "plan.none" : app_no_way(p->plan);
     app_paragraph(&p->page, none, explain_count((int64_t)shown->n_reliefs));
     app_lay_blank(&p->page, shown->n_reliefs > 0 ? 1 : 0);
     for (size_t i = 0; i < shown->n_reliefs; i++) {

@@ -26,9 +26,12 @@ static void put_front(struct app_plan_page *p) {
         base_buffer_text(&text, " ");
     }
     if (p->plan->complete || p->plan->n_ways > 0) {
-        explain_tell(&text, p->plan->complete ? "end.complete" : "end.cut",
+        explain_tell(&text,
+                     p->plan->complete  ? "end.complete"
+                     : p->plan->stopped ? "end.stopped"
+                                        : "end.cut",
                      explain_count((int64_t)p->plan->question.catalogue->n_all),
-                     explain_spelt((int64_t)p->plan->shelf->n_left_out));
+                     explain_spelt((int64_t)p->plan->shelf->n_left_out), explain_count((int64_t)p->plan->n_open_gears));
     }
     app_end_paragraph(&p->page, &text);
     base_buffer_clear(&objectives);

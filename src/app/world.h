@@ -27,6 +27,9 @@ struct app_world {
     /* How far a long run is, for who watches. */
     void (*progress)(void *self, size_t done, size_t of);
 
+    /* By a clock that never goes back. */
+    double (*seconds)(void *self);
+
     /* Cores that a run may use, at least 1. */
     unsigned (*cores)(void *self);
 };

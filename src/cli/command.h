@@ -20,7 +20,8 @@ enum cli_option {
     CLI_MEMORY = 256,
     CLI_PART = 512,
     CLI_WITH = 1024,
-    CLI_BATCH = 2048 /* instead of the argument */
+    CLI_BATCH = 2048, /* instead of the argument */
+    CLI_LIMIT_S = 4096
 };
 
 struct cli_command {

@@ -31,6 +31,7 @@ static const struct option options[] = {
     {CLI_BATCH, "--batch", "FILE"},
     {CLI_WAYS, "--ways", "N"},
     {CLI_MEMORY, "--memory", "MIB"},
+    {CLI_LIMIT_S, "--limit-s", "SECONDS"},
     {CLI_WHY, "--why", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
     {CLI_JSON, "--json", NULL},
@@ -41,6 +42,7 @@ static const struct option options[] = {
 #define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
+#define SECONDS_MOST 86400.0
 
 void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
@@ -139,6 +141,15 @@ static bool take_number(unsigned *out, const char *value, int64_t most) {
     return true;
 }
 
+static bool take_seconds(double *out, const char *value) {
+    double seconds;
+    if (base_number_read(&seconds, base_slice_of(value)) != BASE_OK || !(seconds > 0) || seconds > SECONDS_MOST) {
+        return false;
+    }
+    *out = seconds;
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
 static bool take(struct app_request *request, unsigned bit, const char *value) {
     switch (bit) {
@@ -174,6 +185,8 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_number(&request->ways, value, WAYS_MOST);
     case CLI_MEMORY:
         return take_number(&request->memory_mib, value, MEMORY_MOST);
+    case CLI_LIMIT_S:
+        return take_seconds(&request->limit_s, value);
     default:
         return false;
     }

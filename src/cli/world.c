@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 #define FILE_MOST ((size_t)256 << 20)
@@ -138,6 +139,13 @@ static void tell_progress(void *self, size_t done, size_t of) {
     }
 }
 
+static double read_clock(void *self) {
+    struct timespec now;
+    (void)self;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
+}
+
 static unsigned count_cores(void *self) {
     long n = sysconf(_SC_NPROCESSORS_ONLN);
     (void)self;
@@ -149,4 +157,5 @@ const struct app_world cli_world = {.read = read_file,
                                     .write = write_file,
                                     .put = put_out,
                                     .progress = tell_progress,
+                                    .seconds = read_clock,
                                     .cores = count_cores};

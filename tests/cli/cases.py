@@ -29,6 +29,7 @@ def arguments_of(folder):
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
     words += [word for key in ("part", "with") if key in asked for word in ("--" + key, asked[key])]
     words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
+    words += ["--limit-s", str(asked["limit_s"])] if "limit_s" in asked else []
     return words + (["--why"] if asked.get("why") else [])
 
 
