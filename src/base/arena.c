@@ -163,7 +163,9 @@ void *base_arena_grow(struct base_arena *arena, void *items, size_t count, size_
         if (count > 0) {
             memcpy(home, items, count * size);
         }
-        base_arena_release(arena, items);
+        if (single || *room * size > LARGE_BYTES) { /* else it has no chunk of its own */
+            base_arena_release(arena, items);
+        }
         *room = larger;
     }
     return home;
