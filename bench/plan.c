@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * time-plan SHOP OBJECTIVES ROUNDS BIKE...: how long it takes to read a shop, and to plan each bike against it, warm.
+ * time-plan SHOP WISH ROUNDS [BIKE...]: how long it takes to read a shop, and to plan each bike against it, warm.
  *
- * OBJECTIVES is a list with commas, of the wish's words; the wish has one ring and no bounds. What is printed, a line each, is
- * words and name=value pairs; ms is the best of the rounds, of which there are fewer when they take more than SECONDS:
+ * WISH is a file, or a list of objectives with commas: the wish then is one ring, without bounds. What is printed, a line each,
+ * is words and name=value pairs; ms is the best of the rounds, of which there are fewer when they take more than SECONDS:
  *
  *     read parts= ms= held_mib=
  *     plan bike= front= complete= ms= first_ms= peak_mib= keep_ms= answer_ms=
@@ -63,7 +63,7 @@ static void reset_highest(void) {
 
 /* --- what is asked ------------------------------------------------------------------------------------------------- */
 
-static void set_wish(struct app_loaded *loaded, const char *objectives) {
+static void set_objectives(struct app_loaded *loaded, const char *objectives) {
     char text[512];
     size_t n = (size_t)snprintf(text, sizeof text, "{\"rings\": 1, \"objectives\": [\"");
     for (const char *at = objectives; *at && n + 8 < sizeof text; at++) {
@@ -72,6 +72,17 @@ static void set_wish(struct app_loaded *loaded, const char *objectives) {
     n += (size_t)snprintf(text + n, sizeof text - n, "\"]}");
     if (format_wish_read(&loaded->wish, (struct base_slice){text, n}, "wish", &loaded->faults) != BASE_OK) {
         give_up("no such objectives", objectives);
+    }
+}
+
+static void set_wish(struct app_loaded *loaded, struct app_request *request, const char *wish) {
+    if (!strstr(wish, ".json")) {
+        set_objectives(loaded, wish);
+        return;
+    }
+    request->wish = wish;
+    if (app_load_wish(loaded) != BASE_OK) {
+        give_up("can't read the wish", wish);
     }
 }
 
@@ -153,12 +164,12 @@ static void time_bike(const struct app_loaded *loaded, const char *path, int rou
 int main(int argc, char **argv) {
     struct app_request request = {.command = "plan"};
     struct app_loaded loaded;
-    if (argc < 5 || atoi(argv[3]) < 1) {
-        give_up("usage", "time-plan SHOP OBJECTIVES ROUNDS BIKE...");
+    if (argc < 4 || atoi(argv[3]) < 1) {
+        give_up("usage", "time-plan SHOP WISH ROUNDS [BIKE...]");
     }
     app_load_init(&loaded, &cli_world, &request);
     read_shop(&loaded, argv[1]);
-    set_wish(&loaded, argv[2]);
+    set_wish(&loaded, &request, argv[2]);
     for (int i = 4; i < argc; i++) {
         request.bike = argv[i];
         if (app_load_bike(&loaded) != BASE_OK) {

@@ -20,7 +20,7 @@
 #include <sys/stat.h>
 
 #define POOL_ALL 12000 /* classes of all kinds together */
-#define POOL_ALIKE 120
+#define POOL_ALIKE 300
 #define POOL_LEAST 4
 #define TRIES 8 /* draws for each class that is wanted, before a kind counts as exhausted */
 #define MASS_MOST 20000
