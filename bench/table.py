@@ -31,7 +31,7 @@ ROUNDS = 5 if QUICK else 20
 BIKE_S = 10 if QUICK else 90  # the most that one bike may take against one shop
 BATCH_S = 10 if QUICK else 60  # the most that a batch may take on one core
 BATCH_LINES = 200 if QUICK else 10000
-SOLVER_S = 5 if QUICK else 240
+SOLVER_S = 5 if QUICK else 120
 
 
 def row(what, size, taken, ratio=""):
@@ -93,12 +93,12 @@ def read_row(read, first_ms):
         f"{times(taken / first_ms)} of reading {SIZES[0]:,}; {taken * 1000 / parts:.2f} µs a part")
 
 
-def plan_row(objectives, parts, bike, plan, first):
+def plan_row(what, objectives, parts, plan, first):
     front, taken = int(plan["front"]), float(plan["ms"])
     cut = "" if plan["complete"] == "1" else ", cut by memory"
     a_point = f"; {taken * 1e6 / front:,.0f} ns a point" if front else ""
-    row(f"plan {bike}", f"{parts:,} parts, {objectives.count(',') + 1} objectives, front {front:,}{cut}", ms(taken),
-        f"{times(taken / float(first['ms']))} of {first['parts']:,} parts{a_point}; {plan['peak_mib']} MiB; "
+    row(what, f"{parts:,} parts, {objectives.count(',') + 1} objectives, front {front:,}{cut}", ms(taken),
+        f"{times(taken / float(first['ms']))} of {first['parts']} parts{a_point}; {plan['peak_mib']} MiB; "
         f"rings kept {ms(float(plan['keep_ms']))}, answer {ms(float(plan['answer_ms']))}")
 
 
@@ -113,8 +113,8 @@ def growth(folder):
                 read_row(read, first["read"])
             for bike in left:
                 if bike in plans:
-                    first.setdefault(bike, {**plans[bike], "parts": size})
-                    plan_row(objectives, size, bike, plans[bike], first[bike])
+                    first.setdefault(bike, {**plans[bike], "parts": f"{size:,}"})
+                    plan_row(f"plan {bike}", objectives, size, plans[bike], first[bike])
                 else:
                     row(f"plan {bike}", f"{size:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
             left = [bike for bike in left if bike in plans and plans[bike]["complete"] == "1"]
@@ -122,17 +122,16 @@ def growth(folder):
 
 def adversarial(folder):
     """Shops in which nothing can be dropped early, against an ordinary one of their size."""
-    size = 1000 if QUICK else 10000
-    _, plain = time_plans(make_shop(folder, size), SHORT[0], BIKES[:1])
-    for options in (["--undominated"], ["--alike"], ["--alike", "--undominated"]):
-        for objectives in ("cost,lowest,highest", "cost,lowest,highest,mass"):
-            _, plans = time_plans(make_shop(folder, size, *options), objectives, BIKES[:1])
+    size, bike = 1000 if QUICK else 10000, BIKES[0]
+    for objectives in ("cost,lowest,highest", "cost,lowest,highest,mass"):
+        _, plain = time_plans(make_shop(folder, size), objectives, [bike])
+        for options in (["--undominated"], ["--alike"], ["--alike", "--undominated"]):
             what = f"plan, shop {' '.join(options)}"
-            for bike in BIKES[:1]:
-                if bike in plans and bike in plain:
-                    plan_row(objectives, size, what.removeprefix("plan, "), plans[bike], {**plain[bike], "parts": size})
-                else:
-                    row(what, f"{size:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
+            _, plans = time_plans(make_shop(folder, size, *options), objectives, [bike])
+            if plans and plain:
+                plan_row(what, objectives, size, plans[bike], {**plain[bike], "parts": f"an ordinary shop of {size:,}"})
+            else:
+                row(what, f"{size:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
 
 
 # --- general solvers ------------------------------------------------------------------------------------------------------
