@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """The instance without any trade in it that plain.c makes, for general solvers.
 
-With two objectives each solver is asked for the least first objective and, of these, the least second; then again with the
-second bound below what was found, until there is nothing: a process for each point of the front, and one to prove the end. With
-three they list every choice of parts that goes together, and what is beaten is dropped here."""
+With two objectives each solver is asked for the least first objective and, of these, the least second; then again with
+the second bound below what was found, until there is nothing: a process for each point of the front, and one to prove
+the end. With three they list every choice of parts that goes together, and what is beaten is dropped here."""
 import re
 import subprocess
 import time
@@ -25,7 +25,8 @@ def read_instance(program, parts, objectives, seed):
 
 def run_plain(program, parts, objectives, seed, rounds):
     """(front, ms)"""
-    done = subprocess.run([program, str(parts), str(objectives), str(seed), str(rounds)], check=True, capture_output=True)
+    command = [program, str(parts), str(objectives), str(seed), str(rounds)]
+    done = subprocess.run(command, check=True, capture_output=True)
     *points, last = done.stdout.decode().splitlines()
     return [tuple(map(int, point.split())) for point in points], float(re.search(r"ms=([0-9.]+)", last)[1])
 
@@ -43,7 +44,7 @@ def front_of(points):
 
 
 def rules(slots, least):
-    """The program; least: the first objective is to be small, then the second, which is at most the constant `bound`."""
+    """The program; least: the first objective is to be small, then the second, which is at most `bound`."""
     out = [f"slot(0..{len(SLOTS) - 1})."]
     for s, parts in enumerate(slots):
         for p, (worth, values) in enumerate(parts):
@@ -62,7 +63,8 @@ def rules(slots, least):
 def clasp(program, arguments, most_s):
     ground = subprocess.run(["gringo"], input=program, check=True, capture_output=True).stdout
     start = time.monotonic()
-    done = subprocess.run(["clasp", "--outf=0", "-V1", *arguments], input=ground, capture_output=True, timeout=max(most_s, 0.1))
+    done = subprocess.run(["clasp", "--outf=0", "-V1", *arguments], input=ground, capture_output=True,
+                          timeout=max(most_s, 0.1))
     if done.returncode not in (20, 30):  # there is none; the last was found
         raise AssertionError("clasp: " + done.stderr.decode()[:1000])
     return done.stdout.decode(), time.monotonic() - start
@@ -128,8 +130,8 @@ def model(slots, bound):
 
 def gecode(text, most_s):
     """(points in the order in which they were found, seconds, as gecode itself counts them)"""
-    done = subprocess.run(["minizinc", "--solver", "gecode", "--input-from-stdin", "-a", "-s"], input=text, capture_output=True,
-                          timeout=max(most_s, 1.0))
+    done = subprocess.run(["minizinc", "--solver", "gecode", "--input-from-stdin", "-a", "-s"], input=text,
+                          capture_output=True, timeout=max(most_s, 1.0))
     printed = done.stdout.decode()
     if done.returncode or ("==========" not in printed and "=UNSATISFIABLE=" not in printed):
         raise AssertionError("minizinc: " + done.stderr.decode()[:1000])

@@ -1,12 +1,12 @@
 # SPDX-License-Identifier: Apache-2.0
-"""A shop cut from the demo's for general solvers, as tests/plan/solver.py makes it and gives it to gringo and clasp; here to
-MiniZinc and gecode too.
+"""A shop cut from the demo's for general solvers, as tests/plan/solver.py makes it and gives it to gringo and clasp;
+here to MiniZinc and gecode too.
 
 The MiniZinc model has a variable for each slot, and for each rule a variable that says what the rule tells: one table
-constraint of the slots that it looks at and of what is told. What is open of the bike, drawbacks and what a build hangs on
-follow from these variables; gears are tables of teeth and cassette; operations of the bench are disjunctions. Both solvers list
-every build, which is then reduced to the front by the same code: a front that is ordered by cases and drawbacks too can't be
-had by bounding one objective after the other, and on what they finish listing is quicker."""
+constraint of the slots that it looks at and of what is told. What is open of the bike, drawbacks and what a build hangs
+on follow from these variables; gears are tables of teeth and cassette; operations of the bench are disjunctions. Both
+solvers list every build, which is then reduced to the front by the same code: a front that is ordered by cases and
+drawbacks too can't be had by bounding one objective after the other, and on what they finish listing is quicker."""
 import os
 import re
 import subprocess
@@ -76,7 +76,8 @@ class Model:
 
     def table(self, variables, rows):
         flat = ", ".join(str(v) for row in rows for v in row)
-        self.text.append(f"constraint table([{', '.join(variables)}], array2d(1..{len(rows)}, 1..{len(variables)}, [{flat}]));")
+        shape = f"1..{len(rows)}, 1..{len(variables)}"
+        self.text.append(f"constraint table([{', '.join(variables)}], array2d({shape}, [{flat}]));")
 
     def index(self, slots, choices):
         return [self.instance.choices[slot].index(choice) for slot, choice in zip(slots, choices)]
@@ -150,6 +151,10 @@ class Model:
         count = " + ".join(f"bool2int({self.is_one_of(slot, lambda c: c != 'none')})" for slot in RINGS)
         self.text.append(f"constraint {count} == {instance.wish['rings']};")
 
+    def price(self, choice):
+        parts = self.instance.parts
+        return int(Fraction(parts[choice][1]["price"]) * 100) if choice in parts else 0
+
     def add_bounds(self):
         instance, wish = self.instance, self.instance.wish
         if "lowest_m_max" in wish:
@@ -157,16 +162,15 @@ class Model:
         if "highest_m_min" in wish:
             self.text.append(f"constraint highest >= {half_up(Fraction(str(wish['highest_m_min'])) * 10000)};")
         if "budget" in wish:
-            terms = [self.column(slot, lambda c: int(Fraction(instance.parts[c][1]["price"]) * 100) if c in instance.parts else 0)
-                     for slot in SLOTS]
+            terms = [self.column(slot, self.price) for slot in SLOTS]
             terms += [f"{labour} * bool2int(do{o})" for o, (_, _, labour) in enumerate(instance.operations)]
             self.text.append(f"constraint {' + '.join(terms)} <= {wish['budget']};")
 
 
 def gecode(model, most_s):
     """What is printed of every solution, one a line; seconds, as gecode itself counts them."""
-    done = subprocess.run(["minizinc", "--solver", "gecode", "--input-from-stdin", "-a", "-s"], input="\n".join(model).encode(),
-                          capture_output=True, timeout=most_s)
+    done = subprocess.run(["minizinc", "--solver", "gecode", "--input-from-stdin", "-a", "-s"],
+                          input="\n".join(model).encode(), capture_output=True, timeout=most_s)
     text = done.stdout.decode()
     if done.returncode or ("==========" not in text and "=UNSATISFIABLE=" not in text):
         raise AssertionError("minizinc: " + done.stderr.decode()[:1000] + text[-300:])
@@ -177,12 +181,12 @@ def gecode(model, most_s):
 
 
 def compare(folder, given, time_plan):
-    """All three on one instance: (what it is, ms of the planner, seconds of clasp, seconds of gecode). The fronts are the same."""
+    """All three on one instance, same front: (what it is, ms of the planner, seconds of clasp, of gecode)."""
     instance = solver.Instance(folder, *given)
     lines = instance.tables()
     tables = solver.Tables(instance)
-    plan, wrong = solver.answer("plan", "plan", instance.bike_path, "--json", "--catalogue", instance.shop_path, "--wish",
-                                instance.wish_path, "--ways", "1000000", status=None)
+    plan, _ = solver.answer("plan", "plan", instance.bike_path, "--json", "--catalogue", instance.shop_path,
+                            "--wish", instance.wish_path, "--ways", "1000000", status=None)
     grounded = solver.ground(solver.program(instance, tables))
     start = time.monotonic()
     printed = solver.solve(grounded)

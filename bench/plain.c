@@ -2,15 +2,15 @@
 /*
  * time-plain PARTS OBJECTIVES SEED ROUNDS: the plain dynamic program, on an instance without any trade in it.
  *
- * Eight slots in a row take PARTS parts each. Eleven interfaces join them: each slot with the next (seven), and slots 0 and 2,
- * 2 and 4, 4 and 6, 5 and 7 (four). A part has one of three values at each interface of its slot, drawn evenly; two parts go together
- * when their values are equal. A part has two or three whole objectives, which add up over the slots and are to be small:
- * the second falls as the first rises, with scatter; the third is drawn by itself.
+ * Eight slots in a row take PARTS parts each. Eleven interfaces join them: each slot with the next (seven), and slots 0
+ * and 2, 2 and 4, 4 and 6, 5 and 7 (four). A part has one of three values at each interface of its slot, drawn evenly;
+ * two parts go together when their values are equal. A part has two or three whole objectives, which add up over the
+ * slots and are to be small: the second falls as the first rises, with scatter; the third is drawn by itself.
  *
- * The program goes through the slots. Its state is the parts in the last two slots; of each it keeps the sums that no other
- * sum of the state beats, found by sorting. Nothing is pruned and no states are merged.
+ * The program goes through the slots. Its state is the parts in the last two slots; of each it keeps the sums that no
+ * other sum of the state beats, found by sorting. Nothing is pruned and no states are merged.
  *
- *     time-plain --show PARTS OBJECTIVES SEED    prints the instance: slot, objectives, value at each interface (-1: none)
+ *     time-plain --show PARTS OBJECTIVES SEED    the instance: slot, objectives, value at each interface (-1: none)
  *
  * Otherwise the front is printed, a point a line, then `plain points= ms=`, the best of the rounds.
  */

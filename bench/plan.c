@@ -2,14 +2,16 @@
 /*
  * time-plan SHOP WISH ROUNDS [BIKE...]: how long it takes to read a shop, and to plan each bike against it, warm.
  *
- * WISH is a file, or a list of objectives with commas: the wish then is one ring, without bounds. What is printed, a line each,
- * is words and name=value pairs; ms is the best of the rounds, of which there are fewer when they take more than SECONDS:
+ * WISH is a file, or a list of objectives with commas: the wish then is one ring, without bounds. What is printed, a
+ * line each, is words and name=value pairs; ms is the best of the rounds, of which there are fewer when they take more
+ * than SECONDS:
  *
  *     read parts= ms= held_mib=
  *     plan bike= front= complete= ms= first_ms= peak_mib= keep_ms= answer_ms=
  *
- * first_ms is the first round, keep_ms what keeping the rings takes, answer_ms the picks with parts and findings as JSON.
- * peak_mib is what the first round took at its highest beyond what was there before. A line is written as soon as it is known.
+ * first_ms is the first round, keep_ms what keeping the rings takes, answer_ms the picks with parts and findings as
+ * JSON. peak_mib is what the first round took at its highest beyond what was there before. A line is written as soon as
+ * it is known.
  */
 #define _POSIX_C_SOURCE 200809L
 

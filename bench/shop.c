@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * make-shop FOLDER SIZE [SEED] [--undominated] [--alike]: a made-up shop with so many parts, as data/demo/shop is laid out.
+ * make-shop FOLDER SIZE [SEED] [--undominated] [--alike]: a made-up shop with so many parts, as data/demo/shop is laid
+ * out.
  *
- * Of each kind a pool of classes is drawn first (shop.h), the same for every size; each part is one of them, the first ones
- * more often, so that the number of classes grows with the shop, to some ten thousand. Within a class dearer is lighter,
- * with scatter. The same seed, size and options give the same bytes.
+ * Of each kind a pool of classes is drawn first (shop.h), the same for every size; each part is one of them, the first
+ * ones more often, so that the number of classes grows with the shop, to some ten thousand. Within a class dearer is
+ * lighter, with scatter. The same seed, size and options give the same bytes.
  *
  *     --undominated   in a class no part is both as cheap and as light as another
  *     --alike         few classes, so that nearly all parts differ in price and mass only
@@ -25,6 +26,7 @@
 #define TRIES 8 /* draws for each class that is wanted, before a kind counts as exhausted */
 #define MASS_MOST 20000
 #define TOTAL_SHARE 1000
+#define SIZE_MOST 10000000
 
 struct shop {
     const char *folder;
@@ -225,6 +227,19 @@ static uint64_t number_of(const char *text, uint64_t most) {
     return number;
 }
 
+/* The words that are no option: folder, size, seed. */
+static void read_word(struct shop *shop, unsigned place, const char *word) {
+    if (place == 0) {
+        shop->folder = word;
+    } else if (place == 1) {
+        shop->size = (unsigned)number_of(word, SIZE_MOST);
+    } else if (place == 2) {
+        shop->seed = number_of(word, UINT64_MAX);
+    } else {
+        give_up("one word too many", word);
+    }
+}
+
 int main(int argc, char **argv) {
     struct shop shop = {.seed = 1};
     unsigned n = 0;
@@ -233,14 +248,8 @@ int main(int argc, char **argv) {
             shop.undominated = true;
         } else if (strcmp(argv[i], "--alike") == 0) {
             shop.alike = true;
-        } else if (n == 0) {
-            shop.folder = argv[i];
-            n++;
-        } else if (n == 1) {
-            shop.size = (unsigned)number_of(argv[i], 10000000);
-            n++;
         } else {
-            shop.seed = number_of(argv[i], UINT64_MAX);
+            read_word(&shop, n++, argv[i]);
         }
     }
     if (n < 2) {

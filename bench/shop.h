@@ -2,8 +2,9 @@
 /*
  * What a made-up shop sells: for each kind of part how large its share is, and how one is drawn.
  *
- * A class is what a part is, without its price, its mass and its name: the cells of a row of <kind>.csv. It is drawn from the
- * words and the tables of the trade, those that usually occur more often, so that what is drawn early is what is common.
+ * A class is what a part is, without its price, its mass and its name: the cells of a row of <kind>.csv. It is drawn
+ * from the words and the tables of the trade, those that usually occur more often, so that what is drawn early is what
+ * is common.
  */
 #ifndef BENCH_SHOP_H
 #define BENCH_SHOP_H

@@ -374,7 +374,7 @@ def as_good(a, b):
 
 
 def front_of(instance, tables, found_sets):
-    """Results that nothing beats: {parts: (values, result, equals)}; how many builds and how many results there are in all."""
+    """Results that nothing beats: {parts: (values, result, equals)}; how many builds and results there are in all."""
     results, builds = {}, 0
     for found in found_sets:
         builds += 1
