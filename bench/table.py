@@ -75,24 +75,26 @@ def geometry(_folder):
 # --- growth with the shop -------------------------------------------------------------------------------------------------
 
 
-def time_plans(shop, wish, bikes):
-    """What time-plan prints, as far as it comes: (of reading, {bike: of its plan})."""
-    paths = [os.path.join(ROOT, "data", "demo", "bikes", bike + ".json") for bike in bikes]
-    command = [tool("time-plan"), shop, wish, str(ROUNDS), *paths]
+def time_reading(shop):
+    reads = [subprocess.run([tool("time-plan"), shop, "cost", "1"], check=True, capture_output=True).stdout.decode()
+             for _ in range(READS)]
+    return min(map(pairs_in, reads), key=lambda read: float(read["ms"]))
+
+
+def time_plan(shop, wish, bike):
+    """What time-plan prints of the bike; None where it takes longer than BIKE_S, with the reading of the shop."""
+    command = [tool("time-plan"), shop, wish, str(ROUNDS), os.path.join(ROOT, "data", "demo", "bikes", bike + ".json")]
     try:
-        printed = subprocess.run(command, check=True, capture_output=True, timeout=10 + BIKE_S * len(bikes)).stdout
-    except subprocess.TimeoutExpired as late:
-        printed = late.stdout or b""
-    lines = printed.decode().splitlines()
-    read = next((pairs_in(line) for line in lines if line.startswith("read ")), None)
-    plans = [pairs_in(line) for line in lines if line.startswith("plan ")]
-    return read, {plan["bike"].removesuffix(".json"): plan for plan in plans}
+        printed = subprocess.run(command, check=True, capture_output=True, timeout=BIKE_S).stdout.decode()
+    except subprocess.TimeoutExpired:
+        return None
+    return pairs_in(printed.splitlines()[-1])
 
 
 def read_row(read, first_ms):
     parts, taken = int(read["parts"]), float(read["ms"])
     row("read a shop", f"{parts:,} parts, {read['held_mib']} MiB held", ms(taken),
-        f"{times(taken / first_ms)} of reading {SIZES[0]:,}; {taken * 1000 / parts:.2f} µs a part")
+        f"{times(taken / first_ms)} of {SIZES[0]:,} parts; {taken * 1000 / parts:.2f} µs a part")
 
 
 def plan_row(what, objectives, parts, plan, first):
@@ -104,38 +106,47 @@ def plan_row(what, objectives, parts, plan, first):
         f"rings kept {ms(float(plan['keep_ms']))}, answer {ms(float(plan['answer_ms']))}")
 
 
+def late_row(what, objectives, parts):
+    row(what, f"{parts:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
+
+
+def reading(folder):
+    first = None
+    for size in SIZES:
+        read = time_reading(make_shop(folder, size))
+        first = first or float(read["ms"])
+        read_row(read, first)
+
+
 def growth(folder):
     """A bike for which a shop was too large, in time or memory, isn't tried on a larger one."""
+    reading(folder)
     for objectives in SHORT:
-        left, first = list(BIKES), {}
-        for size in SIZES:
-            read, plans = time_plans(make_shop(folder, size), objectives, left)
-            if objectives == SHORT[0]:
-                reads = [read] + [time_plans(make_shop(folder, size), objectives, [])[0] for _ in range(READS - 1)]
-                read = min(reads, key=lambda each: float(each["ms"]))
-                first.setdefault("read", float(read["ms"]))
-                read_row(read, first["read"])
-            for bike in left:
-                if bike in plans:
-                    first.setdefault(bike, {**plans[bike], "parts": f"{size:,}"})
-                    plan_row(f"plan {bike}", objectives, size, plans[bike], first[bike])
-                else:
-                    row(f"plan {bike}", f"{size:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
-            left = [bike for bike in left if bike in plans and plans[bike]["complete"] == "1"]
+        for bike in BIKES:
+            first = None
+            for size in SIZES:
+                plan = time_plan(make_shop(folder, size), objectives, bike)
+                if plan is None:
+                    late_row(f"plan {bike}", objectives, size)
+                    break
+                first = first or {**plan, "parts": f"{size:,}"}
+                plan_row(f"plan {bike}", objectives, size, plan, first)
+                if plan["complete"] == "0":
+                    break
 
 
 def adversarial(folder):
     """Shops in which nothing can be dropped early, against an ordinary one of their size."""
     size, bike = 1000 if QUICK else 10000, BIKES[0]
     for objectives in ("cost,lowest,highest", "cost,lowest,highest,mass"):
-        _, plain = time_plans(make_shop(folder, size), objectives, [bike])
+        plain = time_plan(make_shop(folder, size), objectives, bike)
         for options in (["--undominated"], ["--alike"], ["--alike", "--undominated"]):
             what = f"plan, shop {' '.join(options)}"
-            _, plans = time_plans(make_shop(folder, size, *options), objectives, [bike])
-            if plans and plain:
-                plan_row(what, objectives, size, plans[bike], {**plain[bike], "parts": f"an ordinary shop of {size:,}"})
+            plan = time_plan(make_shop(folder, size, *options), objectives, bike)
+            if plan and plain:
+                plan_row(what, objectives, size, plan, {**plain, "parts": f"an ordinary shop of {size:,}"})
             else:
-                row(what, f"{size:,} parts, {objectives.count(',') + 1} objectives", f"> {BIKE_S} s")
+                late_row(what, objectives, size)
 
 
 # --- general solvers ------------------------------------------------------------------------------------------------------
