@@ -7,6 +7,7 @@
  * than SECONDS:
  *
  *     read parts= ms= held_mib=
+ *     classes n= ms=
  *     plan bike= front= complete= ms= first_ms= peak_mib= keep_ms= answer_ms=
  *
  * first_ms is the first round, keep_ms what keeping the rings takes, answer_ms the picks with parts and findings as
@@ -98,6 +99,23 @@ static void read_shop(struct app_loaded *loaded, const char *folder) {
     fflush(stdout);
 }
 
+/* What the reading ended with: the classes of the list. */
+static void time_classes(const struct app_loaded *loaded) {
+    struct plan_shelf *shelf = NULL;
+    size_t n = 0;
+    double start = now_ms();
+    if (plan_shelf_new(&shelf, &loaded->catalogue) != BASE_OK) {
+        give_up("no memory for", "the classes");
+    }
+    double ms = now_ms() - start;
+    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
+        n += shelf->n_classes[kind];
+    }
+    printf("classes n=%zu ms=%.3f\n", n, ms);
+    fflush(stdout);
+    plan_shelf_free(shelf);
+}
+
 /* --- a plan -------------------------------------------------------------------------------------------------------- */
 
 struct times {
@@ -171,6 +189,7 @@ int main(int argc, char **argv) {
     }
     app_load_init(&loaded, &cli_world, &request);
     read_shop(&loaded, argv[1]);
+    time_classes(&loaded);
     set_wish(&loaded, &request, argv[2]);
     for (int i = 4; i < argc; i++) {
         request.bike = argv[i];
