@@ -107,7 +107,8 @@ def plan_row(what, objectives, parts, plan, first):
     a_point = f"; {taken * 1e6 / front:,.0f} ns a point" if front else ""
     row(what, f"{parts:,} parts, {objectives.count(',') + 1} objectives, front {front:,}{cut}", ms(taken),
         f"{times(taken / float(first['ms']))} of {first['parts']} parts{a_point}; {plan['peak_mib']} MiB; "
-        f"rings kept {ms(float(plan['keep_ms']))}, answer {ms(float(plan['answer_ms']))}")
+        f"rings kept {ms(float(plan['keep_ms']))}, answer {ms(float(plan['answer_ms']))}, "
+        f"a moved bound {ms(float(plan['bound_ms']))}")
 
 
 def late_row(what, objectives, parts):

@@ -132,6 +132,13 @@ struct plan {
 enum base_status plan_new(struct plan **out, const struct plan_question *question) BASE_CHECKED;
 void plan_free(struct plan *plan);
 
+/* The plan of a wish that differs from that of a complete plan in bounds only (lowest and highest gear, budget), none of them
+ * wider, and narrower only where the objective is compared: its ways within the bounds, without a search; the same as of
+ * plan_new. *can false, and *out untouched, where the wish is another: plan anew then. *out borrows the wish and what the plan
+ * does, is owned by the caller (plan_free) and must be freed before the plan. BASE_NO_MEMORY. */
+enum base_status plan_tighten(struct plan **out, bool *can, const struct plan *plan,
+                              const struct trade_wish *wish) BASE_CHECKED;
+
 /* Does a beat b? Both of one plan. */
 bool plan_beats(const struct plan *plan, const struct plan_way *a, const struct plan_way *b);
 

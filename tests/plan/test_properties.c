@@ -80,6 +80,59 @@ static void on_worlds(uint64_t first, unsigned n,
     }
 }
 
+/* --- bounds -------------------------------------------------------------------------------------------------------- */
+
+/* Moves some bounds of the wish to what some way has, or a little beside it. */
+static void tighten_some(struct trade_wish *wish, const struct plan *plan, struct random_source *random) {
+    const struct plan_values *v = &plan->ways[random_bits(random) % plan->n_ways].values;
+    uint32_t which = (uint32_t)random_int(random, 1, 7);
+    double beside = random_int(random, -1, 1) / 10000.0;
+    if (which & 1) {
+        wish->budget_minor = v->cost_minor + random_int(random, -1, 1);
+    }
+    if (which & 2) {
+        wish->lowest_m_max = v->lowest / 10000.0 + beside;
+    }
+    if (which & 4) {
+        wish->highest_m_min = v->highest / 10000.0 + beside;
+    }
+}
+
+static unsigned cuts, refused; /* of the wishes that were tried */
+
+static void check_tighter(struct world *world, struct plan *plan, struct random_source *random) {
+    for (unsigned i = 0; i < 4; i++) {
+        struct plan *cut = NULL;
+        struct trade_wish wish = plan->wish, was = world->wish;
+        bool can;
+        wish.given = true;
+        tighten_some(&wish, plan, random);
+        assert_int_equal(plan_tighten(&cut, &can, plan, &wish), BASE_OK);
+        if (!can) {
+            refused++;
+            continue;
+        }
+        cuts++;
+        world->wish = wish;
+        struct plan *anew = plan_of(world);
+        world->wish = was;
+        assert_same(world, cut, anew, true);
+        assert_int_equal(cut->n_picks, anew->n_picks);
+        for (size_t k = 0; k < cut->n_picks; k++) {
+            assert_int_equal(cut->picks[k], anew->picks[k]);
+            assert_int_equal(cut->ways[cut->picks[k]].purposes, anew->ways[anew->picks[k]].purposes);
+        }
+        plan_free(anew);
+        plan_free(cut);
+    }
+}
+
+static void a_tighter_bound_is_a_cut_of_the_front(void **state) {
+    (void)state;
+    on_worlds(26001, 60, check_tighter);
+    assert_true(cuts > 60 && refused > 10);
+}
+
 /* --- each way by itself -------------------------------------------------------------------------------------------- */
 
 static void check_ways(struct world *world, struct plan *plan, struct random_source *random) {
@@ -360,6 +413,7 @@ static void a_tighter_bound_is_a_cut(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_tighter_bound_is_a_cut_of_the_front),
         cmocka_unit_test(every_way_fits_and_is_worth_what_it_says),
         cmocka_unit_test(no_way_is_beaten_by_another),
         cmocka_unit_test(ways_are_in_their_order),
