@@ -317,16 +317,24 @@ def program(instance, tables):
     return "\n".join(out) + "\n"
 
 
-def answer_sets(text):
-    """Every answer set: name -> its arguments."""
-    ground = subprocess.run(["gringo"], input=text.encode(), capture_output=True, timeout=100)
-    if ground.returncode or b"rror" in ground.stderr:
-        raise AssertionError("gringo: " + ground.stderr.decode()[:1000])
-    # clasp's exit status: 20 there is none, 30 all of them found.
-    solved = subprocess.run(["clasp", "-n", "0", "--outf=0", "-V1"], input=ground.stdout, capture_output=True, timeout=200)
-    if solved.returncode not in (20, 30):
+def ground(text):
+    done = subprocess.run(["gringo"], input=text.encode(), capture_output=True, timeout=100)
+    if done.returncode or b"rror" in done.stderr:
+        raise AssertionError("gringo: " + done.stderr.decode()[:1000])
+    return done.stdout
+
+
+def solve(grounded):
+    """What clasp prints of every answer set."""
+    solved = subprocess.run(["clasp", "-n", "0", "--outf=0", "-V1"], input=grounded, capture_output=True, timeout=200)
+    if solved.returncode not in (20, 30):  # 20: there is none; 30: all of them found
         raise AssertionError(f"clasp: {solved.returncode} {solved.stderr.decode()[:1000]}")
-    for line in solved.stdout.decode().splitlines():
+    return solved.stdout.decode()
+
+
+def answer_sets(printed):
+    """Every answer set: name -> its arguments."""
+    for line in printed.splitlines():
         if "at(" in line:
             found = {}
             for atom in line.split():
@@ -365,10 +373,10 @@ def as_good(a, b):
     return all(x <= y for x, y in zip(a[0], b[0])) and a[1] >= b[1] and a[2] <= b[2] and a[3] <= b[3]
 
 
-def front_of(instance, tables):
-    """Results that nothing beats: {parts: (values, result, equals)}; and how many builds there are in all."""
+def front_of(instance, tables, found_sets):
+    """Results that nothing beats: {parts: (values, result, equals)}; how many builds and results there are in all."""
     results, builds = {}, 0
-    for found in answer_sets(program(instance, tables)):
+    for found in found_sets:
         builds += 1
         order, choice, values, result = worth(instance, tables, found)
         first = results.get(result)
@@ -416,7 +424,7 @@ def check_instance(given):
                              instance.wish_path, "--ways", "1000000", status=None)
         wrong = [fault for fault in wrong if not fault.startswith("exit status")]
         tables = Tables(instance)
-        front, builds, results = front_of(instance, tables)
+        front, builds, results = front_of(instance, tables, answer_sets(solve(ground(program(instance, tables)))))
     wrong += differences(instance, tables, front, plan)
     seen = {"ways": len(front), "ties": sum(equals > 0 for _, _, equals in front.values()),
             "conditional": sum(not way["certain"] for way in plan["builds"]),
