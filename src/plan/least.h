@@ -14,7 +14,7 @@ struct plan_least {
     unsigned gears; /* which judged consumer gives the gears */
     bool by_cost; /* no state of the second side has a line error: of those that give the same gears with a state of the
                        first, all that cost more than one that is rejected are rejected */
-    int64_t *cost; /* of outcome * LEAST_LINES + line error in steps, at most LEAST_LINES - 1 */
+    int64_t *cost; /* of outcome * PLAN_LEAST_LINES + line error in steps, at most PLAN_LEAST_LINES - 1 */
     uint32_t n;    /* outcomes that there is room for */
     const struct plan_model *model;
 };
