@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/judged.h"
 
-#define SMALL_TABLE 64
+#include "plan/tuning.h"
 
 static void look(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view,
                  const struct plan_message *m, unsigned index) {
@@ -13,10 +13,23 @@ static void look(struct plan_searching *s, struct base_arena *scratch, struct pl
     plan_distinct(s, scratch, &view->seen, view->of, m, index);
 }
 
+static void each_by_itself(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view) {
+    view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
+    view->n_classes = view->seen.n;
+    s->failed = s->failed || !view->class;
+    for (uint32_t i = 0; i < view->seen.n && !s->failed; i++) {
+        view->class[i] = i;
+    }
+}
+
 /* Numbers of a side whose rows are equal get one class. rows: seen.n of them, width numbers each. */
 static void classify(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view, const uint32_t *rows,
                      uint32_t width) {
     struct plan_intern classes;
+    if (plan_plainly(s)) {
+        each_by_itself(s, scratch, view);
+        return;
+    }
     plan_intern_init(&classes, scratch, width * sizeof *rows);
     view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
     for (uint32_t i = 0; i < view->seen.n && view->class; i++) {
@@ -66,15 +79,6 @@ static void judge_whole(struct plan_searching *s, struct base_arena *scratch, st
     }
     if (!s->failed) {
         fill_answers(s, scratch, j, rows);
-    }
-}
-
-static void each_by_itself(struct plan_searching *s, struct base_arena *scratch, struct plan_view *view) {
-    view->class = base_arena_alloc(scratch, view->seen.n, sizeof *view->class);
-    view->n_classes = view->seen.n;
-    s->failed = s->failed || !view->class;
-    for (uint32_t i = 0; i < view->seen.n && !s->failed; i++) {
-        view->class[i] = i;
     }
 }
 
@@ -132,7 +136,7 @@ static void judge_open(struct plan_searching *s, struct base_arena *scratch, str
     for (size_t i = 0; i < n && !s->failed; i++) {
         j->result[i] = PLAN_UNASKED;
     }
-    j->at_once = n <= SMALL_TABLE;
+    j->at_once = n <= PLAN_SMALL_TABLE && !plan_plainly(s);
     if (j->at_once && !s->failed) {
         see_at_once(s, scratch, j, a, b);
     }

@@ -129,7 +129,10 @@ static void leaf(struct plan_searching *s, struct plan_message *out, struct base
     plan_message_init(out, arena, out->n_consumers);
     add_choice(&f, 0); /* keep */
     add_choice(&f, 1); /* none */
-    for (size_t c = 0; c < shelf->n_classes[kind] && !s->failed; c++) {
+    for (uint32_t i = 0; i < shelf->catalogue->n[kind] && plan_plainly(s) && !s->failed; i++) {
+        add_choice(&f, i + 2);
+    }
+    for (size_t c = 0; c < shelf->n_classes[kind] && !plan_plainly(s) && !s->failed; c++) {
         add_class(&f, &shelf->classes[kind][c]);
     }
 }

@@ -1,10 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/least.h"
 
-#include <stdlib.h>
+#include "plan/tuning.h"
 
-#define LEAST_LINES 64           /* line errors told apart, in steps; a larger one counts as the last */
-#define LEAST_ENTRIES (1u << 21) /* most entries of all rows: 16 MiB */
+#include <stdlib.h>
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
@@ -54,7 +53,7 @@ static void find_masses(const struct plan_message *m, int32_t *low, int32_t *hig
 /* How long a row is; 0 where that can't be. */
 static void measure_rows(struct plan_least *out, const struct plan_join *join) {
     int32_t low[2], high[2];
-    out->n = LEAST_LINES;
+    out->n = PLAN_LEAST_LINES;
     if (!out->by_mass) {
         return;
     }
@@ -63,7 +62,7 @@ static void measure_rows(struct plan_least *out, const struct plan_join *join) {
     int64_t n = (int64_t)high[0] + high[1] - low[0] - low[1] + 1;
     out->offset = low[0] + low[1];
     out->lightest = low[1];
-    out->n = n > 0 && n <= LEAST_ENTRIES ? (uint32_t)n : 0;
+    out->n = n > 0 && n <= PLAN_LEAST_ENTRIES ? (uint32_t)n : 0;
 }
 
 /* With the second side's states no line error, the line is that of the first. */
@@ -79,7 +78,7 @@ static bool no_line(const struct plan_join *join) {
 static bool can_help(const struct plan_searching *s, const struct plan_join *join, const struct plan_message *root) {
     const uint32_t gears = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
     uint32_t objectives = s->model->plan->wish.objectives, beside = objectives & ~gears;
-    return join->gears >= 0 && root->n_front == 0 && (objectives >> TRADE_COST & 1) &&
+    return !plan_plainly(s) && join->gears >= 0 && root->n_front == 0 && (objectives >> TRADE_COST & 1) &&
            (beside == 0 || beside == 1u << TRADE_LINE_ERROR || beside == 1u << TRADE_MASS);
 }
 
@@ -91,7 +90,7 @@ void plan_least_init(struct plan_searching *s, struct plan_least *out, const str
     }
     find_counted(s, out, join);
     measure_rows(out, join);
-    if (s->failed || out->n == 0 || out->n_rows == 0 || out->n_rows > LEAST_ENTRIES / out->n) {
+    if (s->failed || out->n == 0 || out->n_rows == 0 || out->n_rows > PLAN_LEAST_ENTRIES / out->n) {
         return;
     }
     out->on = true;
@@ -132,7 +131,7 @@ void plan_least_begin(struct plan_least *least, int32_t counted) {
     }
 }
 
-static uint32_t line_of(uint32_t steps) { return steps < LEAST_LINES ? steps : LEAST_LINES - 1; }
+static uint32_t line_of(uint32_t steps) { return steps < PLAN_LEAST_LINES ? steps : PLAN_LEAST_LINES - 1; }
 
 static uint32_t mass_entry(const struct plan_least *least, int32_t mass) { return (uint32_t)(mass - least->offset); }
 
@@ -156,7 +155,7 @@ bool plan_least_beats(const struct plan_least *least, const struct plan_label *l
 
 void plan_least_learns(struct plan_least *least, const uint32_t *gathered, const struct plan_label *label) {
     if (!least->on || gathered[PLAN_G_CASES] != 0 || plan_two_words(&gathered[PLAN_G_DRAWBACKS]) ||
-        plan_two_words(&gathered[PLAN_G_HANGS]) || (!least->by_mass && gathered[PLAN_G_LINE] >= LEAST_LINES - 1)) {
+        plan_two_words(&gathered[PLAN_G_HANGS]) || (!least->by_mass && gathered[PLAN_G_LINE] >= PLAN_LEAST_LINES - 1)) {
         return;
     }
     int64_t *row = row_at(least, least->row);

@@ -86,6 +86,9 @@ void plan_message_clear(struct plan_message *m);
 /* An arena of its own for a message or for the work of one join, within the limit; NULL and s->failed without memory. */
 struct base_arena *plan_new_arena(struct plan_searching *s);
 
+/* Is it searched without shortcuts? */
+static inline bool plan_plainly(const struct plan_searching *s) { return s->model->plan->question.plain; }
+
 /* The words of a state; a 64-bit set in two words of it. */
 static inline const uint32_t *plan_state_at(const struct plan_message *m, uint32_t id) {
     return plan_intern_at(&m->states, id);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "plan/outside.h"
 
-#define TRIES 2 /* what is put together to see how much stands outside, for each way that is worth it */
+#include "plan/tuning.h"
 
 /* Ways while they are gathered: each once, or each kind of them once. */
 struct gathering {
@@ -45,7 +45,7 @@ static struct plan_ways see_more(struct plan_searching *s, unsigned consumer, st
         gather_way(&single, (struct plan_span){more.at[i], more.at[i]});
     }
     gather_init(&both, s, consumer, between);
-    if ((size_t)sofar.n * single.seen.n > TRIES * most) {
+    if ((size_t)sofar.n * single.seen.n > PLAN_TRIES_A_WAY * most) {
         return (struct plan_ways){NULL, 0};
     }
     for (uint32_t i = 0; i < sofar.n && both.seen.n <= most; i++) {

@@ -57,7 +57,7 @@ static void add_pair(struct plan_searching *s, struct plan_pairing *p, bool gear
 
 void plan_pairing_init(struct plan_searching *s, struct plan_pairing *out, const struct plan_join *join) {
     memset(out, 0, sizeof *out);
-    if (join->gears >= 0 || join->n_forbids > 0) {
+    if (!plan_plainly(s) && (join->gears >= 0 || join->n_forbids > 0)) {
         out->key_word = join->gears >= 0 ? (unsigned)join->gears : join->forbids[0];
         out->key = &join->judged[out->key_word];
     }

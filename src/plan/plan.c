@@ -100,6 +100,7 @@ enum base_status plan_work_out(struct plan *plan) {
 static enum base_status set_up(struct plan *plan, const struct plan_question *question) {
     base_arena_init(&plan->arena, 0);
     plan->question = *question;
+    plan->question.enough = question->plain ? NULL : question->enough;
     plan->gears_known = !isnan(trade_get_number(&question->bike->wheel, TRADE_WHEEL_ROLLING_MM));
     fit_build_now(&plan->now, question->bike);
     fit_cases_of(&plan->cases, question->bike);

@@ -29,6 +29,9 @@ struct plan_question {
     size_t limit_bytes;             /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
     bool (*enough)(void *self);     /* asked now and then; true: the plan ends, with what is final then. NULL: never */
     void *self;                     /* handed to it */
+    bool
+        plain; /* without the shortcuts that change the time and never the result, and never stopped: what tests hold the
+                   search against */
 };
 
 #define PLAN_LIMIT_BYTES ((size_t)1 << 30)

@@ -3,13 +3,10 @@
  * Dropping what something else stands in for.
  */
 #include "plan/message.h"
+#include "plan/tuning.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-#ifndef PLAN_RIVALS_MOST
-#define PLAN_RIVALS_MOST 64 /* states that one is held against; it changes the time, never the result */
-#endif
 
 static bool no_more(uint64_t a, uint64_t b) { return (a & ~b) == 0; }
 
@@ -112,7 +109,7 @@ static void hold_against(struct plan_searching *s, struct plan_message *m, uint3
 
 void plan_prune(struct plan_searching *s, struct plan_message *m) {
     struct groups groups;
-    struct base_arena *scratch = plan_new_arena(s);
+    struct base_arena *scratch = plan_plainly(s) ? NULL : plan_new_arena(s);
     if (scratch && group(s, &groups, scratch, m)) {
         for (uint32_t g = 0, from = 0; g < groups.n; from = groups.end[g++]) {
             uint32_t *list = groups.list + from, left = 0; /* in front: the rivals of those that follow */

@@ -2,21 +2,9 @@
 #include "plan/unify.h"
 
 #include "plan/outside.h"
+#include "plan/tuning.h"
 
 #include <stdlib.h>
-
-/* Answers that are worked out to put together what one consumer has seen at one join: so many for each state that there is
- * to put together and for each number seen, and no more than that. Chosen by measuring; they change the time, never the
- * result. */
-#ifndef PLAN_ANSWERS_A_STATE
-#define ANSWERS_A_STATE 8
-#define ANSWERS_MOST 32768
-#else
-#define ANSWERS_A_STATE 8
-#define ANSWERS_MOST (1000 * PLAN_ANSWERS_A_STATE)
-#endif
-#define WAYS_A_NUMBER 16
-#define ANSWERS_LEFT 512 /* for what is left when sums that the answer rises with have been put together */
 
 /* Numbers that a consumer has seen, and to which of them each is put: the first that goes on alike, or PLAN_DEAD when
  * whatever comes is forbidden. */
@@ -139,7 +127,7 @@ static void put_rising(struct put *put, struct base_arena *scratch, uint32_t *to
 static uint32_t *put_all(struct plan_searching *s, struct base_arena *scratch, unsigned consumer, uint32_t outside,
                          const uint32_t *known, uint32_t n, bool between, size_t worth) {
     struct put put;
-    size_t most = worth < WAYS_A_NUMBER * (size_t)n ? worth : WAYS_A_NUMBER * (size_t)n;
+    size_t most = worth < PLAN_WAYS_A_NUMBER * (size_t)n ? worth : PLAN_WAYS_A_NUMBER * (size_t)n;
     struct plan_ways ways = plan_ways_outside(s, consumer, outside, between, most);
     if (s->failed || ways.n == 0 || (size_t)ways.n * (between ? 1 : n) > worth) {
         return NULL;
@@ -178,10 +166,14 @@ static void put_together(struct plan_searching *s, struct base_arena *scratch, u
 
 void plan_unify(struct plan_searching *s, struct base_arena *scratch, unsigned consumer, uint32_t outside,
                 uint32_t *numbers, size_t n, size_t states) {
-    size_t worth = states * ANSWERS_A_STATE < ANSWERS_MOST ? states * ANSWERS_A_STATE : ANSWERS_MOST;
+    if (plan_plainly(s)) {
+        return;
+    }
+    size_t worth =
+        states * PLAN_ANSWERS_A_STATE < PLAN_ANSWERS_MOST ? states * PLAN_ANSWERS_A_STATE : PLAN_ANSWERS_MOST;
     if (s->model->consumers[consumer].rising) {
         put_together(s, scratch, consumer, outside, numbers, n, true, worth);
-        worth = worth < ANSWERS_LEFT ? worth : ANSWERS_LEFT;
+        worth = worth < PLAN_ANSWERS_LEFT ? worth : PLAN_ANSWERS_LEFT;
     }
     put_together(s, scratch, consumer, outside, numbers, n, false, worth);
 }

@@ -19,7 +19,9 @@
 #define FIRST_SEED 1
 #define WORLDS 400
 #endif
+#ifndef MOST_BUILDS
 #define MOST_BUILDS 3000
+#endif
 
 /* What the worlds were like: a test that never saw a tie or a case proves little. */
 struct seen {
