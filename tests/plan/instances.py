@@ -16,7 +16,7 @@ import running  # noqa: E402
 from running import SHOP, SLOTS, load, tap  # noqa: E402
 
 BUILD = os.environ.get("CW_BUILD_ROOT") or os.path.join(tap.ROOT, "build", "check")
-MAKE_SHOP = os.path.join(BUILD, "bench", "make-shop")
+MAKE_SHOP = os.path.join(BUILD, "benchmarks", "make-shop")
 BOTH_WAYS = os.path.join(BUILD, "tests", "plan", "both-ways")
 RINGS = ["outer_ring", "middle_ring", "inner_ring"]
 FRONT = RINGS + ["front_derailleur", "left_shifter"]

@@ -162,7 +162,7 @@ static void of_any_rings(struct world *world) {
 static void with_any_number_of_rings(void **state) {
     (void)state;
     struct seen seen = {0};
-    check_worlds(&seen, 61001, 4, 3, of_any_rings);
+    check_worlds(&seen, 61001, 8, 3, of_any_rings);
     assert_true(seen.some > 2);
 }
 
