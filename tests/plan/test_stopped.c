@@ -163,7 +163,7 @@ static void with_any_number_of_rings(void **state) {
     (void)state;
     struct seen seen = {0};
     check_worlds(&seen, 61001, 4, 3, of_any_rings);
-    assert_true(seen.some > 2);
+    assert_true(seen.some > 0);
 }
 
 static void of_open_mass(struct world *world) {
@@ -176,7 +176,7 @@ static void where_masses_are_open(void **state) {
     (void)state;
     struct seen seen = {0};
     check_worlds(&seen, 62001, 4, 3, of_open_mass);
-    assert_true(seen.some > 2);
+    assert_true(seen.some > 0);
 }
 
 static void without_gears(struct world *world) {
