@@ -353,7 +353,9 @@ static void check_dominated(struct world *world, struct plan *plan, struct rando
     struct plan *before = plan_of(world);
     if (used_part(&kind, &index, before, random)) {
         struct trade_part *dearer = world_add(world, &world->catalogue.parts[kind][index], "!dear");
+        double mass_g = trade_get_number(dearer, plan_mass_property(kind));
         dearer->price_minor++;
+        trade_set(dearer, plan_mass_property(kind), trade_number(mass_g + random_int(random, 0, 1), BASE_MEASURED));
         struct plan *after = plan_of(world);
         assert_same(world, before, after, true);
         plan_free(after);
@@ -361,9 +363,66 @@ static void check_dominated(struct world *world, struct plan *plan, struct rando
     plan_free(before);
 }
 
-static void a_dearer_twin_changes_nothing(void **state) {
+static void a_dearer_or_heavier_twin_changes_nothing(void **state) {
     (void)state;
     on_worlds(26001, 80, check_dominated);
+}
+
+/* The half of the shop whose parts were drawn so. */
+static struct trade_catalogue half_of(struct world *world, bool *const drawn[TRADE_KINDS], bool half) {
+    struct trade_catalogue out = world->catalogue;
+    out.n_all = 0;
+    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
+        const struct trade_part *all = world->catalogue.parts[kind];
+        out.parts[kind] = base_arena_alloc(&world->arena, world->catalogue.n[kind], sizeof *out.parts[kind]);
+        assert_non_null(out.parts[kind]);
+        out.n[kind] = 0;
+        for (size_t i = 0; i < world->catalogue.n[kind]; i++) {
+            if (drawn[kind][i] == half) {
+                out.parts[kind][out.n[kind]++] = all[i];
+                out.n_all++;
+            }
+        }
+    }
+    return out;
+}
+
+static unsigned of_halves;
+
+/* Each half of the shop by itself: whatever it can do, the whole shop can do as well. */
+static void check_halves(struct world *world, struct plan *plan, struct random_source *random) {
+    (void)plan;
+    bool *drawn[TRADE_KINDS];
+    world_weigh(world);
+    struct plan *whole = plan_of(world);
+    for (unsigned kind = 0; kind < TRADE_KINDS; kind++) {
+        drawn[kind] = base_arena_alloc(&world->arena, world->catalogue.n[kind], sizeof *drawn[kind]);
+        assert_non_null(drawn[kind]);
+        for (size_t i = 0; i < world->catalogue.n[kind]; i++) {
+            drawn[kind][i] = random_int(random, 0, 1);
+        }
+    }
+    for (unsigned half = 0; half < 2; half++) {
+        struct trade_catalogue shop = half_of(world, drawn, half);
+        struct plan_question question = world_question(world);
+        struct plan *part = NULL;
+        question.catalogue = &shop;
+        assert_int_equal(plan_new(&part, &question), BASE_OK);
+        of_halves += part->n_ways > 0 && part->n_ways < whole->n_ways;
+        for (size_t i = 0; i < part->n_ways; i++) {
+            struct brute_way way;
+            brute_of_plan(&way, part, &part->ways[i]);
+            assert_true(reaches(whole, &way));
+        }
+        plan_free(part);
+    }
+    plan_free(whole);
+}
+
+static void two_shops_together_are_no_worse_than_either(void **state) {
+    (void)state;
+    on_worlds(28001, 80, check_halves);
+    assert_true(of_halves > 10);
 }
 
 /* --- other wishes -------------------------------------------------------------------------------------------------- */
@@ -420,7 +479,8 @@ int main(void) {
         cmocka_unit_test(dearer_money_scales_the_front),
         cmocka_unit_test(one_more_part_never_worsens_anything),
         cmocka_unit_test(a_twin_of_a_part_only_counts),
-        cmocka_unit_test(a_dearer_twin_changes_nothing),
+        cmocka_unit_test(a_dearer_or_heavier_twin_changes_nothing),
+        cmocka_unit_test(two_shops_together_are_no_worse_than_either),
         cmocka_unit_test(a_tighter_bound_is_a_cut),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
