@@ -14,6 +14,10 @@
 #define REVERSAL_MOST_M 10.0
 #define MEAN_OF_NORMAL 0.797884560802865 /* mean size of a standard normal variable: sqrt(2 / pi) */
 
+double ride_cell_rise_m(const struct ride_cell *cell) {
+    return cell->length_m * cell->gradient / sqrt(1.0 + cell->gradient * cell->gradient);
+}
+
 /* --- climb and slope ----------------------------------------------------------------------------------------------- */
 
 void ride_climb_of(double *up, double *down, const double *heights_m, size_t n, double reversal_m) {
@@ -189,7 +193,8 @@ static void find_gradients(struct ride_profile *out, size_t first, size_t cells,
             gradient = copysign(RIDE_GRADIENT_MOST, gradient);
             out->clamped++;
         }
-        out->cells[first + i] = (struct ride_cell){.length_m = spacing_m, .gradient = gradient};
+        out->cells[first + i] =
+            (struct ride_cell){.length_m = spacing_m * sqrt(1.0 + gradient * gradient), .gradient = gradient};
     }
 }
 
@@ -275,7 +280,7 @@ static void find_all_gradients(struct ride_profile *out, const struct work *w) {
 static void add_up(struct ride_profile *out, double start_m) {
     out->heights_m[0] = start_m;
     for (size_t i = 0; i < out->n; i++) {
-        out->heights_m[i + 1] = out->heights_m[i] + out->cells[i].gradient * out->cells[i].length_m;
+        out->heights_m[i + 1] = out->heights_m[i] + ride_cell_rise_m(&out->cells[i]);
     }
     ride_climb_of(&out->climb_m, &out->descent_m, out->heights_m, out->n + 1, out->reversal_m);
 }

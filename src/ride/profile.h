@@ -25,16 +25,19 @@
 #define RIDE_REVERSAL_LEAST_M 3.0 /* the way up counts from reversals of so much */
 
 struct ride_cell {
-    double length_m; /* along the way, seen from above; above 0 */
-    double gradient; /* rise over that length, -RIDE_GRADIENT_MOST..RIDE_GRADIENT_MOST */
+    double length_m; /* along the road, above 0 */
+    double gradient; /* rise over the same seen from above, -RIDE_GRADIENT_MOST..RIDE_GRADIENT_MOST */
 };
+
+/* What a cell rises, m: length x sin atan gradient. By definition. */
+double ride_cell_rise_m(const struct ride_cell *cell);
 
 struct ride_profile {
     struct ride_cell *cells; /* owned by the arena */
     size_t n;
     double *heights_m; /* n + 1: where each cell begins, and the end of the last; across a break they go on as if there
                           were none */
-    double length_m;
+    double length_m;   /* seen from above, as maps have it */
     double climb_m, descent_m; /* by reversals of reversal_m at least */
     double slope_m;            /* how long the fitted line is */
     double reversal_m;
