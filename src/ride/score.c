@@ -66,7 +66,7 @@ static size_t gather(struct step *out, const struct ride_run *run, const struct 
     size_t found = 0;
     for (size_t i = 0; i < n; i++) {
         bool climbs = cells[i].gradient >= habits->climb_gradient;
-        if (climbs == climb && run->moments[i].state != RIDE_COASTING) {
+        if (climbs == climb && run->moments[i].mode != RIDE_MODE_COASTING) {
             out[found++] = (struct step){run->moments[i].speed_mps, run->moments[i].time_s};
         }
     }
@@ -82,7 +82,7 @@ enum base_status ride_speeds_new(struct ride_speeds **out, const struct ride_run
         s->flat_band = habits->flat;
         s->climb_band = habits->climb;
         s->least_rpm = habits->least_rpm;
-        s->coasting_s = run->state_s[RIDE_COASTING];
+        s->coasting_s = run->mode_s[RIDE_MODE_COASTING];
         status = make_ladder(&s->flat, &s->flat_band, steps, gather(steps, run, habits, cells, n, false));
     }
     if (status == BASE_OK) {

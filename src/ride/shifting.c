@@ -6,7 +6,7 @@
 #define FAR_OUTSIDE 1.25 /* so many times past the band's end: nobody waits */
 #define RING_GAIN 1.05   /* what another ring must bring nearer where nothing is in the band */
 
-double ride_gear_rpm(const struct ride_gear *gear, double speed_mps) { return 60.0 * speed_mps / gear->development_m; }
+double ride_gear_rpm(const struct ride_choice *gear, double speed_mps) { return 60.0 * speed_mps / gear->development_m; }
 
 /* How many times a cadence lies past the nearer end of the band: 1 within it. */
 static double times_outside(const struct ride_band *band, double rpm) {
@@ -25,7 +25,7 @@ static size_t best_on(const struct ride_shifter *s, const struct ride_band *band
                       bool any) {
     size_t best = s->gearing.n;
     for (size_t i = 0; i < s->gearing.n; i++) {
-        const struct ride_gear *gears = s->gearing.gears;
+        const struct ride_choice *gears = s->gearing.gears;
         if ((any || gears[i].ring == ring) &&
             (best == s->gearing.n ||
              is_better(band, ride_gear_rpm(&gears[i], speed_mps), ride_gear_rpm(&gears[best], speed_mps)))) {
@@ -38,7 +38,7 @@ static size_t best_on(const struct ride_shifter *s, const struct ride_band *band
 static size_t apart(unsigned a, unsigned b) { return a > b ? a - b : b - a; }
 
 static void shift_to(struct ride_shifter *s, size_t gear) {
-    const struct ride_gear *from = &s->gearing.gears[s->gear], *to = &s->gearing.gears[gear];
+    const struct ride_choice *from = &s->gearing.gears[s->gear], *to = &s->gearing.gears[gear];
     double ratio = to->development_m / from->development_m;
     s->rear += apart(from->sprocket, to->sprocket);
     s->front += apart(from->ring, to->ring);
@@ -55,7 +55,7 @@ void ride_shifter_init(struct ride_shifter *out, struct ride_gearing gearing, co
 
 void ride_shifter_pedal(struct ride_shifter *shifter, const struct ride_band *band, double speed_mps,
                         double duration_s) {
-    const struct ride_gear *gears = shifter->gearing.gears;
+    const struct ride_choice *gears = shifter->gearing.gears;
     double outside = times_outside(band, ride_gear_rpm(&gears[shifter->gear], speed_mps));
     if (outside <= 1.0) {
         shifter->outside_s = 0.0;

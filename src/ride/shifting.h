@@ -19,7 +19,7 @@
 
 #define RIDE_BLIP_S 2.0
 
-struct ride_gear {
+struct ride_choice {
     double development_m; /* above 0 */
     double efficiency;    /* of the drive in this gear, above 0, up to 1 */
     unsigned ring;        /* which, from 0 */
@@ -28,7 +28,7 @@ struct ride_gear {
 
 /* All gears of a bicycle in rising development; borrowed. */
 struct ride_gearing {
-    const struct ride_gear *gears;
+    const struct ride_choice *gears;
     size_t n; /* at least 1 */
 };
 
@@ -42,7 +42,7 @@ struct ride_shifter {
 };
 
 /* Cadence in a gear, turns of the cranks a minute. By definition. */
-double ride_gear_rpm(const struct ride_gear *gear, double speed_mps);
+double ride_gear_rpm(const struct ride_choice *gear, double speed_mps);
 
 /* A rider in the gear that suits this speed best. */
 void ride_shifter_init(struct ride_shifter *out, struct ride_gearing gearing, const struct ride_band *band,

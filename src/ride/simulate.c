@@ -144,7 +144,7 @@ static double ease_mps(const struct rider_on_way *r) {
     if (!r->has_gears) {
         return r->habits->coast_mps;
     }
-    const struct ride_gear *highest = &r->shifter.gearing.gears[r->shifter.gearing.n - 1];
+    const struct ride_choice *highest = &r->shifter.gearing.gears[r->shifter.gearing.n - 1];
     return fmin(r->habits->coast_mps, r->habits->spin_rpm * highest->development_m / 60.0);
 }
 
@@ -195,12 +195,12 @@ static void mount(struct rider_on_way *r) {
 
 /* --- the whole way ------------------------------------------------------------------------------------------------- */
 
-static enum ride_state state_of(const struct rider_on_way *r, const struct ride_band *band) {
+static enum ride_mode mode_of(const struct rider_on_way *r, const struct ride_band *band) {
     const struct ride_gearing *gearing = &r->shifter.gearing;
     if (!r->has_gears || ride_gearing_serves(*gearing, band, r->over_mps)) {
-        return RIDE_IN_BAND;
+        return RIDE_MODE_IN_BAND;
     }
-    return ride_gear_rpm(&gearing->gears[r->shifter.gear], r->over_mps) < band->low_rpm ? RIDE_BELOW : RIDE_ABOVE;
+    return ride_gear_rpm(&gearing->gears[r->shifter.gear], r->over_mps) < band->low_rpm ? RIDE_MODE_BELOW : RIDE_MODE_ABOVE;
 }
 
 /* What a pedalled cell adds to its gear; then the rider may shift. */
@@ -221,7 +221,7 @@ static void pedal(struct rider_on_way *r, struct ride_moment *moment, const stru
 
 static void go(struct rider_on_way *r, struct ride_moment *moment, const struct ride_cell *cell) {
     const struct ride_road road = {cell->gradient, 0.0};
-    enum ride_state state;
+    enum ride_mode mode;
     double time_s;
     r->resistance.still_n = ride_load_force_n(r->machine, &road, 0.0);
     mount(r);
@@ -229,20 +229,20 @@ static void go(struct rider_on_way *r, struct ride_moment *moment, const struct 
     if (r->on_foot) {
         time_s = book(r, cell, (struct passage){r->habits->walk_mps, r->habits->walk_mps}, 1.0, true);
         r->foot_m += cell->length_m;
-        state = RIDE_WALKED;
+        mode = RIDE_MODE_WALKED;
     } else if (ride_cell(r, &time_s, cell)) {
-        state = state_of(r, ride_habits_band(r->habits, cell->gradient));
+        mode = mode_of(r, ride_habits_band(r->habits, cell->gradient));
         pedal(r, moment, cell, time_s);
     } else {
-        state = RIDE_COASTING;
+        mode = RIDE_MODE_COASTING;
     }
     moment->speed_mps = (float)r->over_mps;
     moment->time_s = (float)time_s;
-    moment->state = (uint8_t)state;
+    moment->mode = (uint8_t)mode;
     r->run->distance_m += cell->length_m;
     r->run->time_s += time_s;
-    r->run->state_s[state] += time_s;
-    r->run->state_m[state] += cell->length_m;
+    r->run->mode_s[mode] += time_s;
+    r->run->mode_m[mode] += cell->length_m;
     r->run->fastest_mps = fmax(r->run->fastest_mps, r->speed_mps);
 }
 

@@ -40,13 +40,13 @@ struct ride_habits {
  * power and bands must not be open. */
 struct ride_habits ride_habits_of(const struct ride_rider *rider);
 
-enum ride_state {
-    RIDE_IN_BAND,  /* pedalled within the band, or with a gear at hand that is */
-    RIDE_BELOW,    /* pedalled slower than the band, and no gear brings the cadence into it */
-    RIDE_ABOVE,    /* pedalled faster than the band, likewise */
-    RIDE_COASTING, /* not pedalled; braked too */
-    RIDE_WALKED,
-    RIDE_STATES
+enum ride_mode {
+    RIDE_MODE_IN_BAND,  /* pedalled within the band, or with a gear at hand that is */
+    RIDE_MODE_BELOW,    /* pedalled slower than the band, and no gear brings the cadence into it */
+    RIDE_MODE_ABOVE,    /* pedalled faster than the band, likewise */
+    RIDE_MODE_COASTING, /* not pedalled; braked too */
+    RIDE_MODE_WALKED,
+    RIDE_MODES
 };
 
 /* How one cell was ridden. */
@@ -55,7 +55,7 @@ struct ride_moment {
     float time_s;
     float rpm;     /* 0 unless pedalled in a gear */
     uint8_t gear;  /* in use over the cell, from 0 */
-    uint8_t state; /* enum ride_state */
+    uint8_t mode;  /* enum ride_mode */
 };
 
 /* J; rider = air + rolling + bearings + gravity + kinetic + drive + brakes. */
@@ -70,7 +70,7 @@ struct ride_energy {
 
 struct ride_run {
     double distance_m, time_s; /* along the road, uphill and down */
-    double state_s[RIDE_STATES], state_m[RIDE_STATES];
+    double mode_s[RIDE_MODES], mode_m[RIDE_MODES];
     struct ride_energy energy;
     size_t rear_shifts, front_shifts; /* sprockets and rings that were moved */
     double widest_step;               /* largest ratio of two gears shifted between; 1 where nothing was */

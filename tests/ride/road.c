@@ -40,13 +40,13 @@ void road_halve(struct ride_cell *out, const struct ride_cell *cells, size_t n) 
     }
 }
 
-struct ride_gearing road_gears(struct ride_gear *out) {
+struct ride_gearing road_gears(struct ride_choice *out) {
     static const int rings[] = {30, 46};
     static const int sprockets[] = {11, 12, 13, 15, 17, 19, 21, 23, 26, 30, 34};
     size_t n = 0;
     for (unsigned r = 0; r < 2; r++) {
         for (unsigned s = 0; s < 11; s++) {
-            struct ride_gear gear = {2.1 * rings[r] / sprockets[s], 0.976, r, s};
+            struct ride_choice gear = {2.1 * rings[r] / sprockets[s], 0.976, r, s};
             size_t at = n++;
             for (; at > 0 && out[at - 1].development_m > gear.development_m; at--) {
                 out[at] = out[at - 1];

@@ -24,6 +24,6 @@ void road_halve(struct ride_cell *out, const struct ride_cell *cells, size_t n);
 
 #define ROAD_GEARS 22
 /* 46/30 rings with eleven sprockets 11 to 34, 2.1 m a turn; out has room for ROAD_GEARS. */
-struct ride_gearing road_gears(struct ride_gear *out);
+struct ride_gearing road_gears(struct ride_choice *out);
 
 #endif

@@ -52,7 +52,7 @@ static struct ride_score by_cell(const double *developments_m, size_t n) {
             in_band = in_band || (rpm >= low && rpm <= 95.0);
         }
         double slowest = 60.0 * v / developments_m[0], fastest = 60.0 * v / developments_m[n - 1];
-        *(run.moments[i].state == RIDE_COASTING ? &s.coasting
+        *(run.moments[i].mode == RIDE_MODE_COASTING ? &s.coasting
           : in_band                             ? &s.in_band
           : slowest < 40.0                      ? &s.walked
           : slowest < low                       ? &s.below
@@ -94,7 +94,7 @@ static void test_speeds_that_are_kept_up(void **state) {
     for (double share = 0.0; share <= 1.0; share += 0.05) {
         double kept_mps = ride_speeds_climbing_mps(speeds, share), slower_s = 0.0, climbing_s = 0.0;
         for (size_t i = 0; i < ROAD_CELLS; i++) {
-            if (cells[i].gradient >= 0.03 && run.moments[i].state != RIDE_COASTING) {
+            if (cells[i].gradient >= 0.03 && run.moments[i].mode != RIDE_MODE_COASTING) {
                 climbing_s += run.moments[i].time_s;
                 slower_s += run.moments[i].speed_mps < kept_mps ? run.moments[i].time_s : 0.0F;
             }

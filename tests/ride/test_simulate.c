@@ -51,9 +51,9 @@ static void check_balance(const struct ride_run *run, const struct ride_cell *wa
     for (size_t i = 0; i < n; i++) {
         rise_m += way[i].length_m * sin(atan(way[i].gradient));
     }
-    for (int s = 0; s < RIDE_STATES; s++) {
-        time_s += run->state_s[s];
-        distance_m += run->state_m[s];
+    for (int s = 0; s < RIDE_MODES; s++) {
+        time_s += run->mode_s[s];
+        distance_m += run->mode_m[s];
     }
     assert_near(lost_j(&run->energy), run->energy.rider, 1e-9 * run->energy.rider);
     assert_near(run->energy.gravity, 85.0 * 9.80665 * rise_m, 1e-6 * run->energy.rider);
@@ -65,7 +65,7 @@ static void check_balance(const struct ride_run *run, const struct ride_cell *wa
 static void test_energy_balances(void **state) {
     (void)state;
     struct random_source random = {4101};
-    struct ride_gear gears[ROAD_GEARS];
+    struct ride_choice gears[ROAD_GEARS];
     for (int road = 0; road < 20; road++) {
         road_roll(cells, 500, &random);
         struct ride_run free = ride(&road_habits, no_gears, cells, 500);
@@ -73,7 +73,7 @@ static void test_energy_balances(void **state) {
         check_balance(&free, cells, 500);
         check_balance(&geared, cells, 500);
         /* With one efficiency in all gears, whoever need not walk nor spin out rides as without any. */
-        if (geared.state_s[RIDE_WALKED] + geared.state_s[RIDE_ABOVE] <= 0.0) {
+        if (geared.mode_s[RIDE_MODE_WALKED] + geared.mode_s[RIDE_MODE_ABOVE] <= 0.0) {
             assert_near(geared.time_s, free.time_s, 1e-6 * free.time_s);
         }
     }
@@ -130,7 +130,7 @@ static void test_coast_down(void **state) {
     assert_int_equal(ride_simulate(&run, &arena, &towed, &habits, no_gears, cells, 4000), BASE_OK);
     assert_near(run.moments[99].speed_mps, 10.0, 1e-6);
     double time_s = 0.0, root = sqrt(0.19 / 3.2), checked = 0.0;
-    for (size_t i = 100; i < 4000 && run.moments[i].state == RIDE_COASTING; i++) {
+    for (size_t i = 100; i < 4000 && run.moments[i].mode == RIDE_MODE_COASTING; i++) {
         double v = run.moments[i].speed_mps, middle_s = time_s + run.moments[i].time_s / 2.0;
         assert_near(middle_s, 80.0 / sqrt(3.2 * 0.19) * (atan(10.0 * root) - atan(v * root)), 1e-4 * middle_s + 1e-4);
         time_s += run.moments[i].time_s;
@@ -188,15 +188,15 @@ static void test_against_an_integration_in_time(void **state) {
 static void test_half_the_step_changes_little(void **state) {
     (void)state;
     struct random_source random = {4102};
-    struct ride_gear gears[ROAD_GEARS];
+    struct ride_choice gears[ROAD_GEARS];
     for (int road = 0; road < 10; road++) {
         road_roll(cells, ROAD_CELLS, &random);
         road_halve(halves, cells, ROAD_CELLS);
         struct ride_run whole = ride(&road_habits, road_gears(gears), cells, ROAD_CELLS);
         struct ride_run half = ride(&road_habits, road_gears(gears), halves, 2 * ROAD_CELLS);
         assert_near(half.time_s, whole.time_s, 0.005 * whole.time_s);
-        for (int s = 0; s < RIDE_STATES; s++) {
-            assert_near(half.state_s[s], whole.state_s[s], 0.005 * whole.time_s);
+        for (int s = 0; s < RIDE_MODES; s++) {
+            assert_near(half.mode_s[s], whole.mode_s[s], 0.005 * whole.time_s);
         }
     }
 }
@@ -252,38 +252,38 @@ static void test_more_power_is_never_slower(void **state) {
 
 /* --- on foot, and spun out ----------------------------------------------------------------------------------------- */
 
-static struct ride_gearing only(struct ride_gear *gear, double development_m) {
-    *gear = (struct ride_gear){development_m, 0.976, 0, 0};
+static struct ride_gearing only(struct ride_choice *gear, double development_m) {
+    *gear = (struct ride_choice){development_m, 0.976, 0, 0};
     return (struct ride_gearing){gear, 1};
 }
 
 /* On 20 % 200 W hold 1.16 m/s; a gear of 1.4 m turns 50 rpm at that, one of 2 m turns 35. */
 static void test_where_the_lowest_gear_can_not_be_turned(void **state) {
     (void)state;
-    struct ride_gear gear;
+    struct ride_choice gear;
     fill(10.0, 0.0, 0, 50);
     fill(10.0, 0.20, 50, 100);
     fill(10.0, 0.0, 100, 150);
     struct ride_run rides = ride(&road_habits, only(&gear, 1.4), cells, 150);
-    assert_near(rides.state_s[RIDE_WALKED], 0.0, 0.0);
-    assert_true(rides.state_m[RIDE_BELOW] > 400.0 && rides.slowest_rpm > 45.0);
+    assert_near(rides.mode_s[RIDE_MODE_WALKED], 0.0, 0.0);
+    assert_true(rides.mode_m[RIDE_MODE_BELOW] > 400.0 && rides.slowest_rpm > 45.0);
     struct ride_run walks = ride(&road_habits, only(&gear, 2.0), cells, 150);
-    assert_true(walks.state_m[RIDE_WALKED] > 400.0 && walks.state_m[RIDE_WALKED] < 520.0);
-    assert_near(walks.state_s[RIDE_WALKED], walks.state_m[RIDE_WALKED], 1e-9); /* 1 m/s */
-    assert_int_equal(walks.moments[149].state, RIDE_ABOVE);
+    assert_true(walks.mode_m[RIDE_MODE_WALKED] > 400.0 && walks.mode_m[RIDE_MODE_WALKED] < 520.0);
+    assert_near(walks.mode_s[RIDE_MODE_WALKED], walks.mode_m[RIDE_MODE_WALKED], 1e-9); /* 1 m/s */
+    assert_int_equal(walks.moments[149].mode, RIDE_MODE_ABOVE);
     check_balance(&walks, cells, 150);
 }
 
 static void test_spun_out(void **state) {
     (void)state;
-    struct ride_gear gear;
+    struct ride_choice gear;
     fill(10.0, -0.03, 0, 200);
     struct ride_run free = ride(&road_habits, no_gears, cells, 200);
     struct ride_run spun = ride(&road_habits, only(&gear, 4.0), cells, 200);
     assert_true(spun.time_s > free.time_s);
     /* 115 rpm x 4 m: what the hill makes beyond is coasted, what it lacks is pedalled softly. */
     assert_true(spun.energy.rider < free.energy.rider);
-    assert_near(spun.state_s[RIDE_IN_BAND] + spun.state_s[RIDE_BELOW], 0.0, 0.0);
+    assert_near(spun.mode_s[RIDE_MODE_IN_BAND] + spun.mode_s[RIDE_MODE_BELOW], 0.0, 0.0);
     struct ride_run high = ride(&road_habits, only(&gear, 9.0), cells, 200);
     assert_near(high.time_s, free.time_s, 1e-9 * free.time_s);
 }
@@ -292,7 +292,7 @@ static void test_spun_out(void **state) {
 
 static void test_shifts_as_a_rider_would(void **state) {
     (void)state;
-    struct ride_gear gears[ROAD_GEARS];
+    struct ride_choice gears[ROAD_GEARS];
     const struct ride_band band = {70.0, 95.0, BASE_MEASURED};
     struct ride_shifter shifter;
     ride_shifter_init(&shifter, road_gears(gears), &band, 7.0);
@@ -326,7 +326,7 @@ static void test_shifts_as_a_rider_would(void **state) {
 static void test_time_in_the_gears(void **state) {
     (void)state;
     struct random_source random = {4106};
-    struct ride_gear gears[ROAD_GEARS];
+    struct ride_choice gears[ROAD_GEARS];
     road_roll(cells, ROAD_CELLS, &random);
     struct ride_run run = ride(&road_habits, road_gears(gears), cells, ROAD_CELLS);
     double sum_s = 0.0, sum_m = 0.0;
@@ -335,13 +335,13 @@ static void test_time_in_the_gears(void **state) {
         sum_m += run.gear_m[i];
         assert_true(run.gear_climb_m[i] <= run.gear_m[i]);
     }
-    assert_near(sum_s, run.state_s[RIDE_IN_BAND] + run.state_s[RIDE_BELOW] + run.state_s[RIDE_ABOVE], 1e-6 * sum_s);
-    assert_near(sum_m, run.state_m[RIDE_IN_BAND] + run.state_m[RIDE_BELOW] + run.state_m[RIDE_ABOVE], 1e-6 * sum_m);
+    assert_near(sum_s, run.mode_s[RIDE_MODE_IN_BAND] + run.mode_s[RIDE_MODE_BELOW] + run.mode_s[RIDE_MODE_ABOVE], 1e-6 * sum_s);
+    assert_near(sum_m, run.mode_m[RIDE_MODE_IN_BAND] + run.mode_m[RIDE_MODE_BELOW] + run.mode_m[RIDE_MODE_ABOVE], 1e-6 * sum_m);
     for (size_t i = 0; i < ROAD_CELLS; i++) {
         const struct ride_moment *m = &run.moments[i];
-        if (m->state == RIDE_BELOW) {
+        if (m->mode == RIDE_MODE_BELOW) {
             assert_true(60.0 * m->speed_mps / gears[0].development_m < 70.001);
-        } else if (m->state == RIDE_ABOVE) {
+        } else if (m->mode == RIDE_MODE_ABOVE) {
             assert_true(60.0 * m->speed_mps / gears[ROAD_GEARS - 1].development_m > 94.999);
         }
     }
@@ -351,7 +351,7 @@ static void test_time_in_the_gears(void **state) {
 
 static void test_when_memory_runs_out(void **state) {
     (void)state;
-    struct ride_gear gears[ROAD_GEARS];
+    struct ride_choice gears[ROAD_GEARS];
     fill(10.0, 0.01, 0, 100);
     for (int n = 0;; n++) {
         struct ride_run run = {.time_s = -1.0};
