@@ -11,7 +11,7 @@
 #include <string.h>
 
 #define TEXT_MOST 64 /* bytes of a height or a time; no real one is longer */
-#define BLANKS " \t\r\n"
+#define PREFIX_MOST 32
 #define ONLY_GPX "a file that begins with <gpx>: a track or a route, exported as GPX"
 
 /* Where in the file the reader is: the elements that it follows, one in another. */
@@ -30,6 +30,8 @@ struct format_gpx {
     bool track;               /* a track was seen: planned routes no longer count */
     bool counts;              /* the point in hand does */
     struct ride_fix fix;
+    char prefix[PREFIX_MOST]; /* of the names of GPX, colon included */
+    size_t prefix_n;
     char text[TEXT_MOST];
     size_t text_n;
     bool text_long;
@@ -93,11 +95,13 @@ static void tell_xml(struct format_gpx *gpx, enum XML_Error error) {
 
 /* --- values -------------------------------------------------------------------------------------------------------- */
 
+static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
+
 static struct base_slice trimmed(const char *at, size_t n) {
-    while (n > 0 && strchr(BLANKS, at[n - 1])) {
+    while (n > 0 && is_blank(at[n - 1])) {
         n--;
     }
-    while (n > 0 && strchr(BLANKS, at[0])) {
+    while (n > 0 && is_blank(at[0])) {
         at++;
         n--;
     }
@@ -146,16 +150,16 @@ static bool read_angle(double *out, struct format_gpx *gpx, const char *name, co
 
 /* --- elements ------------------------------------------------------------------------------------------------------ */
 
-/* The name behind the namespace, which expat puts before it with a blank between. */
-static const char *local_name(const char *name) {
-    const char *blank = strrchr(name, ' ');
-    return blank ? blank + 1 : name;
+/* A name behind its prefix; what stands before it, colon included, is *prefix_n bytes long. */
+static const char *local_name(size_t *prefix_n, const char *name) {
+    const char *colon = strchr(name, ':');
+    *prefix_n = colon ? (size_t)(colon + 1 - name) : 0;
+    return name + *prefix_n;
 }
 
-/* GPX 1.0, GPX 1.1, or no namespace at all, as some write it. */
-static bool is_gpx(const char *name) {
-    static const char any[] = "http://www.topografix.com/GPX/1/";
-    return !strchr(name, ' ') || strncmp(name, any, sizeof any - 1) == 0;
+/* The name of an element of GPX: one with the prefix that the root has, mostly none; NULL for another's. */
+static const char *gpx_name(const struct format_gpx *gpx, const char *name) {
+    return gpx->prefix_n == 0 || strncmp(name, gpx->prefix, gpx->prefix_n) == 0 ? name + gpx->prefix_n : NULL;
 }
 
 static const char *attribute(const char **attributes, const char *name) {
@@ -174,8 +178,8 @@ static enum within step_into(enum within in, const char *name) {
         const char *name;
         enum within to;
     } steps[] = {
-        {IN_POINT, "ele", IN_HEIGHT},     {IN_POINT, "time", IN_TIME}, {IN_SEGMENT, "trkpt", IN_POINT},
-        {IN_ROUTE, "rtept", IN_POINT},    {IN_GPX, "trk", IN_TRACK},   {IN_GPX, "rte", IN_ROUTE},
+        {IN_POINT, "ele", IN_HEIGHT}, {IN_POINT, "time", IN_TIME}, {IN_SEGMENT, "trkpt", IN_POINT},
+        {IN_ROUTE, "rtept", IN_POINT}, {IN_GPX, "trk", IN_TRACK},   {IN_GPX, "rte", IN_ROUTE},
         {IN_TRACK, "trkseg", IN_SEGMENT},
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
@@ -201,17 +205,24 @@ static void begin_point(struct format_gpx *gpx, const char **attributes) {
     gpx->counts = gpx->counts && (track || !gpx->track);
 }
 
+static void begin_file(struct format_gpx *gpx, const char *name) {
+    const char *local = local_name(&gpx->prefix_n, name);
+    if (strcmp(local, "gpx") != 0 || gpx->prefix_n > sizeof gpx->prefix) {
+        tell_value(gpx, "a file of", base_slice_of(local), ONLY_GPX);
+        stop(gpx, BASE_BAD_INPUT);
+    }
+    memcpy(gpx->prefix, name, gpx->prefix_n < sizeof gpx->prefix ? gpx->prefix_n : 0);
+    gpx->in = IN_GPX;
+}
+
 static void XMLCALL on_start(void *self, const char *name, const char **attributes) {
     struct format_gpx *gpx = self;
     if (gpx->in == IN_FILE) {
-        if (!is_gpx(name) || strcmp(local_name(name), "gpx") != 0) {
-            tell_value(gpx, "a file of", base_slice_of(local_name(name)), ONLY_GPX);
-            stop(gpx, BASE_BAD_INPUT);
-        }
-        gpx->in = IN_GPX;
+        begin_file(gpx, name);
         return;
     }
-    enum within to = gpx->passed_over == 0 && is_gpx(name) ? step_into(gpx->in, local_name(name)) : IN_FILE;
+    const char *own = gpx->passed_over == 0 ? gpx_name(gpx, name) : NULL;
+    enum within to = own ? step_into(gpx->in, own) : IN_FILE;
     if (to == IN_FILE) {
         gpx->passed_over++;
         return;
@@ -302,7 +313,7 @@ enum base_status format_gpx_new(struct format_gpx **out, struct ride_route *rout
                                 const char *file, struct base_faults *faults) {
     static const XML_Memory_Handling_Suite memory = {malloc, realloc, free};
     struct format_gpx *gpx = calloc(1, sizeof *gpx);
-    XML_Parser parser = gpx ? XML_ParserCreate_MM(NULL, &memory, " ") : NULL;
+    XML_Parser parser = gpx ? XML_ParserCreate_MM(NULL, &memory, NULL) : NULL;
     if (!parser) {
         free(gpx);
         return BASE_NO_MEMORY;

@@ -11,7 +11,10 @@
 #define POLAR_DEG 89.0 /* beyond, the local formula no longer holds: a leg may pass the pole */
 
 /* The shorter way round: across the date line where it lies between. */
-static double east_of(double longitude_deg, double from_deg) { return remainder(longitude_deg - from_deg, 360.0); }
+static double east_of(double longitude_deg, double from_deg) {
+    double east_deg = longitude_deg - from_deg;
+    return fabs(east_deg) > 180.0 ? east_deg - copysign(360.0, east_deg) : east_deg;
+}
 
 /* Geocentric coordinates of a position on the ellipsoid. */
 static void place_in_space(double out_m[3], struct ride_position p) {
@@ -39,6 +42,6 @@ double ride_leg_m(struct ride_position from, struct ride_position to) {
     double vertical_m = SEMI_AXIS_M / sqrt(w);                   /* radius across the meridian */
     double meridian_m = vertical_m * (1.0 - ECCENTRICITY_2) / w; /* and along it */
     double north_m = meridian_m * mech_radians(to.latitude_deg - from.latitude_deg);
-    double east_m = vertical_m * cos(middle) * mech_radians(east_of(to.longitude_deg, from.longitude_deg));
+    double east_m = vertical_m * sqrt(1.0 - s * s) * mech_radians(east_of(to.longitude_deg, from.longitude_deg));
     return sqrt(north_m * north_m + east_m * east_m);
 }

@@ -26,13 +26,15 @@ double ride_route_length_m(const struct ride_route *route) {
 void ride_route_new_piece(struct ride_route *route) { route->broken = true; }
 
 static enum base_status put(struct ride_route *route, double leg_m, bool after_break) {
-    struct ride_point *points =
-        base_arena_grow(route->arena, route->points, route->n, &route->room, route->n + 1, sizeof *points);
-    if (!points) {
-        return BASE_NO_MEMORY;
+    if (route->n == route->room) {
+        void *grown = base_arena_grow(route->arena, route->points, route->n, &route->room, route->n + 1,
+                                      sizeof *route->points);
+        if (!grown) {
+            return BASE_NO_MEMORY;
+        }
+        route->points = grown;
     }
-    route->points = points;
-    points[route->n] = (struct ride_point){.distance_m = ride_route_length_m(route) + leg_m,
+    route->points[route->n] = (struct ride_point){.distance_m = ride_route_length_m(route) + leg_m,
                                            .height_m = route->waiting.height_m,
                                            .after_break = after_break};
     route->n++;
@@ -60,7 +62,7 @@ static enum base_status settle(struct ride_route *route) {
     if (!route->has_kept) {
         return put(route, 0.0, false);
     }
-    double leg_m = ride_leg_m(route->kept.at, route->waiting.at);
+    double leg_m = route->waiting_m;
     if (leg_m > longest_leg_m(route, new_piece)) {
         route->breaks++;
         route->breaks_m += leg_m;
@@ -77,10 +79,11 @@ static enum base_status settle(struct ride_route *route) {
 
 /* The point that waits lies far off the way from the last one to the next, and the times do not allow it. */
 static bool is_astray(const struct ride_route *route, const struct ride_fix *next) {
-    if (!route->recorded || !route->has_kept || route->waiting_broken || route->broken) {
+    if (!route->recorded || !route->has_kept || route->waiting_broken || route->broken ||
+        route->waiting_m < ASTRAY_M / 4.0) { /* both legs of a jump are about as long: most points end here */
         return false;
     }
-    double by_m = ride_leg_m(route->kept.at, route->waiting.at) + ride_leg_m(route->waiting.at, next->at);
+    double by_m = route->waiting_m + ride_leg_m(route->waiting.at, next->at);
     if (by_m < ASTRAY_M || by_m < SPEED_MOST_MPS * (next->time_s - route->kept.time_s)) {
         return false;
     }
@@ -123,6 +126,7 @@ enum base_status ride_route_add(struct ride_route *route, const struct ride_fix 
         }
     }
     route->waiting = next;
+    route->waiting_m = route->has_kept ? ride_leg_m(route->kept.at, next.at) : 0.0;
     route->has_waiting = true;
     route->waiting_broken = route->broken;
     route->broken = false;
