@@ -26,6 +26,7 @@ struct app_request {
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
+    const char *route;       /* of ride: a track or a route as GPX */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),

@@ -4,6 +4,7 @@
 #include "app/json.h"
 #include "fit/judge.h"
 #include "format/bike_in.h"
+#include "format/gpx_in.h"
 #include "format/shop_in.h"
 #include "format/wish_in.h"
 
@@ -187,6 +188,30 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
         status = format_wish_read(&loaded->wish, app_bytes_of(&bytes), loaded->request->wish, &loaded->faults);
     }
     base_buffer_clear(&bytes);
+    return status;
+}
+
+/* --- routes -------------------------------------------------------------------------------------------------------- */
+
+static enum base_status take_gpx(void *to, struct base_slice bytes) { return format_gpx_feed(to, bytes); }
+
+enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
+                                struct base_arena *arena) {
+    const char *path = loaded->request->route;
+    size_t before = loaded->faults.total;
+    struct format_gpx *gpx;
+    enum base_status status = format_gpx_new(&gpx, out, arena, path, &loaded->faults);
+    if (status != BASE_OK) {
+        return status;
+    }
+    status = loaded->world->stream(loaded->world->self, path, take_gpx, gpx);
+    if (status == BASE_OK) {
+        status = format_gpx_end(gpx);
+    } else if (status != BASE_BAD_INPUT || loaded->faults.total == before) {
+        status = tell_unreadable(loaded, path, status); /* the file itself, and not what stands in it */
+    }
+    *is_track = format_gpx_is_track(gpx);
+    format_gpx_free(gpx);
     return status;
 }
 

@@ -8,6 +8,7 @@
 #include "app/commands.h"
 #include "format/catalogue_in.h"
 #include "plan/plan.h"
+#include "ride/route.h"
 #include "trade/bike.h"
 #include "trade/names.h"
 #include "trade/shop.h"
@@ -41,6 +42,11 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
+
+/* The route that the request names, piece by piece; arena owns its points. Whether it is a recorded track. It is not
+ * copied into a case. Errors as above. */
+enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
+                                struct base_arena *arena) BASE_CHECKED;
 
 /* A bike from its document, as format_bike_read, with every rule that may be overruled. */
 enum base_status app_parse_bike(struct trade_bike *out, struct base_slice bytes, const char *path,
