@@ -291,6 +291,9 @@ def plan(data):
                           "new ones of the sizes of now, or else of any. Null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
         "keep_rings_clean": say("The cheapest way of keeping the rings that has no drawback. Null when there is none.",
                                 {"anyOf": [named("build"), {"type": "null"}]}),
+        "climbs": say("What the hills of the wish ask of the lowest gear.", listed(held({
+            "gradient_percent": say("Of the hill, percent.", POSITIVE), "cadence_rpm": say("Turns a minute to keep.", POSITIVE),
+            "lowest_m_max": say("Development for it, m, by the rider of the bike as it stands.", POSITIVE)}), minItems=1)),
         "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking())),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
         "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking(), uniqueItems=True)),
@@ -298,7 +301,7 @@ def plan(data):
         "cases_cut": say("There were more cases of what is open than are told apart.", BOOL),
         "because": say("When there is no way: the smallest sets of wishes whose giving up opens one, and what it opens.",
                        listed(relief, minItems=1)),
-    }, optional=["because"], **{
+    }, optional=["because", "climbs"], **{
         "$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build},
         "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
 
@@ -393,17 +396,70 @@ def version(data):
     return "Answer of version", held({"version": say("Of the program.", {"type": "string", "pattern": "^[0-9]+([.][0-9]+)+$"})})
 
 
+def climb(data):
+    known = named("known")
+    figure = held({"value": say("In the unit that the key ends with; null while it is open.", or_null(NUMBER)), "known": known})
+    band = held({"value": say("Lowest and highest, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)), "known": known})
+    watts = {"type": "number", "minimum": 0}
+    gear = held({
+        "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH),
+        "development_m": say("Metres for a turn of the cranks; null while the wheel is open, as are the keys below.", or_null(POSITIVE)),
+        "cadence_rpm": say("Turns of the cranks a minute on this hill.", or_null(POSITIVE)),
+        "state": say("Against the rider's band uphill, ends included in it.", {"enum": ["in_band", "below", "above", None]}),
+        "walked": say("Slower than the rider bears.", {"enum": [True, False, None]}),
+        "speed_mps": say("In this gear, m/s: it differs from gear to gear by what the drive loses.", or_null(POSITIVE)),
+        "efficiency": say("Of the drive in this gear: a share, 0 to 1.", or_null({"type": "number", "exclusiveMinimum": 0, "maximum": 1})),
+        "drive_loss_w": say("What the drive loses in this gear, W.", or_null(watts)),
+        "losses_w": say("Where, W; null where the efficiency is a fixed share.", {"anyOf": [{"type": "null"}, held({
+            "ring_and_sprocket": say("Joints of the chain that bend there, W.", watts),
+            "derailleur_wheels": say("And on guide and tension wheel, W.", watts),
+            "chain_angle": say("And sideways, W; 0 while the chain line is open.", watts)})]})})
+    ring = held({
+        "ring": say("Teeth, of a ring alone with the cassette that is there.", TEETH),
+        "serves": say("At or above the cadence that is wanted.", BOOL),
+        "lowest_m": say("Development on the largest sprocket, m.", POSITIVE),
+        "cadence_rpm": say("There on this hill, turns a minute.", POSITIVE),
+        "highest_m": say("Development on the smallest sprocket, m.", POSITIVE),
+        "top_km_h": say("There at the top of the rider's band on the flat, km/h.", POSITIVE),
+        "than_now_percent": say("The highest gear against that of now, percent; below 0: lower.", NUMBER)})
+    return "Answer of climb: will these gears climb it?", held({
+        "gradient_percent": say("Of the hill: rise over horizontal run, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
+        "wanted_cadence_rpm": say("Turns a minute to keep: as asked, else the low end of the band uphill.", POSITIVE),
+        "speed_mps": say("Steady, m/s, in the gear that the rider takes; while gears or wheel are open with a usual drive.", POSITIVE),
+        "wheel_power_w": say("What it takes at the wheel at that speed, by cause.", held({
+            "air": say("Body, bike and turning wheels, W.", watts), "rolling": say("Tyres on the ground, W.", watts),
+            "bearings": say("Of both wheels, W.", watts), "gravity": say("W.", watts)})),
+        "drive_loss_w": say("Between cranks and wheel at that speed, W.", watts),
+        "gears": say("In rising ratio; empty while rings or sprockets are open.", listed(gear)),
+        "taken": say("Index, from 0, of the gear that the rider takes: in the band and nearest to its middle, else nearest to the band; null while none is known.", or_null(COUNT)),
+        "needed_development_m": say("The gear, m a turn, that turns the wanted cadence at that speed.", POSITIVE),
+        "largest_ring": say("Teeth of the largest ring that serves with this cassette, 20 to 60; null: none does, or it is open.", or_null(TEETH)),
+        "rings": say("Rings about that one, falling; empty while gears or wheel are open.", listed(ring)),
+        "pedal_force_n": say("Mean along the pedals' path in the gear that is taken, N.", or_null(POSITIVE)),
+        "lift_gradient_percent": say("Where the front wheel lifts, percent; null while the centre of mass is open.", or_null(POSITIVE)),
+        "slip_gradient_percent": say("Where the rear tyre slips as long as the front wheel stands, percent; null while it is open, or never.", or_null(POSITIVE)),
+        "never_slips": say("The weight comes to the rear wheel faster than the force grows.", BOOL),
+        "rider": say("What was reckoned with.", held({
+            **{key: figure for key in ["mass_kg", "bike_mass_kg", "power_w", "least_cadence_rpm", "cda_m2", "wheel_drag_area_m2", "crr",
+                                       "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
+            "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
+            "cadence_rpm": band, "climb_cadence_rpm": band})),
+        **WAITS}, **{"$defs": defs(data, "path", "known")})
+
+
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "climb", "plan", "why-not"]}),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
+        "gradient_percent": say("Of climb: the hill's, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
+        "cadence_rpm": say("Of climb: turns of the cranks a minute that are wanted.", POSITIVE),
         "ways": say("Of plan: how many ways at most.", TEETH),
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
         "limit_s": say("Of plan: the most time of the search, s.", POSITIVE),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "climb": climb, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/commands.h"
 
+#include "app/climb.h"
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
@@ -171,6 +172,22 @@ static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded,
     }
 }
 
+static void answer_climb(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena) {
+    struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
+    enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
+                                                   loaded->request->cadence_rpm)
+                                    : BASE_NO_MEMORY;
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (loaded->request->json) {
+        app_json_climb(&reply->out, climb);
+    } else {
+        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    }
+}
+
 void app_gears(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_bike(reply, world, request, answer_gears);
 }
@@ -185,6 +202,9 @@ void app_shift(struct app_reply *reply, const struct app_world *world, const str
 }
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_bike(reply, world, request, answer_fit);
+}
+void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_climb);
 }
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
@@ -223,6 +243,9 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
         status = app_load_bike(&loaded);
         status = first_of(status, app_load_wish(&loaded));
         status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    }
+    if (status == BASE_OK) {
+        status = app_climb_bound(&loaded.wish, &loaded.bike);
     }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         answer(reply, &loaded);

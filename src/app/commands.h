@@ -25,6 +25,7 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
+    const char *rider;       /* of climb: a file of the rider, in place of the bike's */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *route;       /* of ride: a track or a route as GPX */
     const char *part, *with; /* why-not: ids of parts */
@@ -32,10 +33,12 @@ struct app_request {
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
     bool json;
-    bool why;            /* plan: every joint of every way */
-    unsigned ways;       /* plan: how many ways at most, picks first */
-    double limit_s;      /* plan: how long a search may take, s; 0: as long as it takes */
-    unsigned memory_mib; /* plan: the most memory that a search may take; 0: what the planner takes by itself */
+    bool why;                /* plan: every joint of every way */
+    unsigned ways;           /* plan: how many ways at most, picks first */
+    double gradient_percent; /* climb: of the hill; NAN: not given */
+    double cadence_rpm;      /* climb: that is wanted on it; NAN: the low end of the rider's band */
+    double limit_s;          /* plan: how long a search may take, s; 0: as long as it takes */
+    unsigned memory_mib;     /* plan: the most memory that a search may take; 0: what the planner takes by itself */
     struct app_style style;
 };
 
@@ -61,6 +64,8 @@ void app_chain(struct app_reply *reply, const struct app_world *world, const str
 void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Every joint of it as it stands. APP_NO on a clash. */
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The hill of request->gradient_percent in each of its gears, and the gear that a cadence on it takes. */
+void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The length of a chain round the wheels of the file request->bike. APP_NO, with the reason, when there is no such path. */
 void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What the rear suspension of the file request->bike does to chain and pedals. APP_NO as above. */

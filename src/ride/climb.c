@@ -10,6 +10,9 @@
 /* A share that is always left: at next to no tension the formula of the losses no longer holds. */
 #define LEAST_EFFICIENCY 0.5
 
+/* As near to the middle of the band as this, as the logarithm of a ratio, one cadence is as good as another. */
+#define UNFELT 0.05
+
 double ride_climb_development_m(double speed_mps, double cadence_rpm) { return speed_mps * 60.0 / cadence_rpm; }
 
 double ride_climb_cadence_rpm(double speed_mps, double development_m) { return speed_mps * 60.0 / development_m; }
@@ -79,10 +82,11 @@ static bool is_better(const struct ride_in_gear *a, const struct ride_in_gear *b
     if (a_in != b_in) {
         return a_in;
     }
-    double nearer = distance(b, band) - distance(a, band);
-    /* Two gears of one development differ by their losses only, and in cadence by as little. */
-    bool alike = fabs(log(a->cadence_rpm / b->cadence_rpm)) < 0.01;
-    return alike ? a->efficiency > b->efficiency : nearer > 0.0;
+    double of_a = fmax(distance(a, band), UNFELT), of_b = fmax(distance(b, band), UNFELT);
+    if (of_a < of_b || of_b < of_a) {
+        return of_a < of_b;
+    }
+    return a->efficiency > b->efficiency;
 }
 
 size_t ride_climb_choose(const struct ride_in_gear *gears, size_t n, const struct ride_band *band) {

@@ -48,9 +48,9 @@ enum base_status ride_climb_in_gear(struct ride_in_gear *out, const struct ride_
                                     const struct ride_road *road, double power_w, const struct ride_drive *drive,
                                     const struct ride_gear *gear, const struct ride_band *band) BASE_CHECKED;
 
-/* Which of n gears (1 and more) a rider takes: one in the band before one that is not, the one in the band nearest to its
- * middle (as ratio, so that half and double are as far), else the one nearest to the band; of equals the one that loses
- * less, then the first. */
+/* Which of n gears (1 and more) a rider takes: one in the band before one that is not, of those in the band the one
+ * nearest to its middle, else the one nearest to the band, both as ratio, so that half and double are as far. What is
+ * within a twentieth of the middle, or as near, is equal: then the one that loses less, then the first. */
 size_t ride_climb_choose(const struct ride_in_gear *gears, size_t n, const struct ride_band *band);
 
 /* The gear, as metres for a turn of the cranks, that turns a cadence (above 0) at a speed; and back. By definition. */

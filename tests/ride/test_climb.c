@@ -128,6 +128,9 @@ static void test_the_gear_that_is_taken(void **state) {
     assert_int_equal(ride_climb_choose(several, 4, &band), 2);
     const struct ride_in_gear alike[] = {at_cadence(73.0, 0.95), at_cadence(72.9, 0.97), at_cadence(40.0, 0.97)};
     assert_int_equal(ride_climb_choose(alike, 3, &band), 1);
+    /* 72 and 75 are within a twentieth of the middle, 69 is not. */
+    const struct ride_in_gear near_middle[] = {at_cadence(72.0, 0.95), at_cadence(75.0, 0.97), at_cadence(69.0, 0.99)};
+    assert_int_equal(ride_climb_choose(near_middle, 3, &band), 1);
     const struct ride_in_gear grinding[] = {at_cadence(52.0, 0.95), at_cadence(47.0, 0.97)};
     assert_int_equal(ride_climb_choose(grinding, 2, &band), 0);
     const struct ride_in_gear gap[] = {at_cadence(120.0, 0.97), at_cadence(55.0, 0.97)};
