@@ -396,6 +396,72 @@ def version(data):
     return "Answer of version", held({"version": say("Of the program.", {"type": "string", "pattern": "^[0-9]+([.][0-9]+)+$"})})
 
 
+def ride(data):
+    share = {"type": "number", "minimum": 0, "maximum": 1}
+    length = {"type": "number", "minimum": 0}
+    joule = {"type": "number"}
+    modes = ["in_band", "below", "above", "coasting", "walked"]
+    shares = or_null(held({
+        "in_band": say("Pedalled within the cadence band, or with a gear at hand that is.", share),
+        "below": say("Pedalled slower than the band, with no gear to bring it there.", share),
+        "above": say("Pedalled faster than the band, likewise.", share),
+        "coasting": say("Not pedalled; braked too.", share), "walked": say("On foot.", share)}))
+    gear = held({
+        "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH), "development_m": say("Metres for a turn of the cranks.", POSITIVE),
+        "efficiency": say("Of the drive in this gear.", {"type": "number", "exclusiveMinimum": 0, "maximum": 1}),
+        "time_s": say("Pedalled in it, s.", length), "time_share": say("Of the whole time.", share),
+        "distance_m": say("Pedalled in it, m.", length), "climbing_m": say("Of this, uphill, m.", length)})
+    run = {
+        "time_s": say("By the rider's power, s.", POSITIVE),
+        "energy_j": say("Where the energy goes, J: rider = the sum of the others.", held({
+            "rider": say("Given at the cranks, or pushing.", length), "air": say("Taken by the air.", joule),
+            "rolling": say("By the tyres.", length), "bearings": say("By the wheels' bearings.", length),
+            "gravity": say("By the height that was gained; below 0 where the end lies lower.", joule),
+            "kinetic": say("By the speed at the end against that at the start.", joule),
+            "drive": say("By chain and derailleur.", length), "brakes": say("By the brakes.", length)})),
+        "time_share": say("Of the time; null while gears are open.", shares),
+        "distance_share": say("The same of the way.", shares),
+        "shifts": say("Sprockets and rings that are moved; null while gears are open.", or_null(held({
+            "rear": say("Sprockets.", COUNT), "front": say("Rings.", COUNT)}))),
+        "widest_step_percent": say("Between two gears that were shifted between, percent.", or_null(length)),
+        "slowest_cadence_rpm": say("Of all that is pedalled, turns a minute.", or_null(POSITIVE)),
+        "fastest_mps": say("Speed, m/s.", POSITIVE),
+        "gears": say("In rising development; empty while they are open.", listed(gear))}
+    pitch = held({"from_m": say("Along the road from the start, m.", length), "length_m": say("Of the pitch, m.", POSITIVE),
+                  "gradient_percent": say("Mean, percent.", NUMBER),
+                  "cadence_rpm": say("Mean, turns a minute, of the bike as it stands, then of each way; null where nothing is pedalled.", listed(or_null(POSITIVE)))})
+    ring = held({"ring": say("Teeth.", TEETH), "lowest_m": say("Development, m.", POSITIVE), "highest_m": say("Development, m.", POSITIVE),
+                 **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+    way = held({"letter": say("As the plan names it.", {"type": "string", "pattern": "^[A-Z]$"}), "parts": named("parts"),
+                "longer_s": say("Than with the gears of now, s; below 0: less long.", NUMBER),
+                "longer_downhill_s": say("Of this, downhill, s.", NUMBER), **run})
+    return "Answer of ride: will these gears do on this route?", held({
+        "distance_m": say("Along the ellipsoid, m; breaks left out.", POSITIVE), "climb_m": say("Up, m, by turns of climb_from_m at least.", length),
+        "descent_m": say("Down, m, likewise.", length), **run,
+        "steepest_percent": say("Of the cells of some 10 m, percent.", NUMBER),
+        "gradient_over_m": say("Length of the line whose slope is the gradient, m.", POSITIVE),
+        "climb_from_m": say("What a turn of the way must go back to count, m.", length),
+        "height_noise_m": say("Scatter of a height about its neighbours, m, estimated.", length),
+        "needed_development_m": say("Development, m, that keeps the cadence at the low end of the band for 95 % of the time uphill; null where nothing is climbed.", or_null(POSITIVE)),
+        "highest_development_m": say("Development, m, past which the rider pedals for 1 % of the time.", length),
+        "pitches": say("The steepest, in the order of the way.", listed(pitch, maxItems=3)),
+        "rings": say("One ring each with the sprockets of now.", listed(ring)),
+        "ways": say("The picks of a plan on the same route.", listed(way)),
+        "rider": say("What was reckoned with.", held({
+            "power_w": say("At the cranks, W.", POSITIVE), "mass_kg": say("With bike and load, kg.", POSITIVE),
+            "cadence_rpm": say("Lowest and highest that is liked, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)),
+            "least_cadence_rpm": say("Below it the rider walks, turns a minute.", POSITIVE), "coasts_from_mps": say("Speed, m/s.", POSITIVE),
+            "brakes_at_mps": say("Speed, m/s.", POSITIVE), "walks_at_mps": say("Speed, m/s.", POSITIVE)})),
+        "left_out": say("Of the track, since it can't be so or nobody knows.", held({
+            "breaks": say("Where the track goes on elsewhere.", COUNT), "breaks_m": say("How far, straight, m.", length),
+            "without_heights_m": say("Pieces without any height, m.", length), "bridged_heights_m": say("Filled in between heights, m.", length),
+            "height_spikes": say("Heights that can't be.", COUNT), "positions_astray": say("That jump away and back.", COUNT),
+            "points_standing": say("Where the bike stood.", COUNT), "times_back": say("Times before the one before.", COUNT)})),
+        "known": say("Of speeds and cadences: the weakest figure behind them.", named("known")),
+        "open": say("Paths in the bike's file that the gears wait for.", listed(named("path"), uniqueItems=True)),
+    }, **{"$defs": defs(data, "known", "path", "slot", "choice", "parts")})
+
+
 def climb(data):
     known = named("known")
     figure = held({"value": say("In the unit that the key ends with; null while it is open.", or_null(NUMBER)), "known": known})
@@ -461,5 +527,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "climb": climb, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

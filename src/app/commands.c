@@ -5,6 +5,7 @@
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
+#include "app/ride.h"
 #include "app/why_not.h"
 #include "explain/words.h"
 #include "trade/vocabulary.h"
@@ -256,6 +257,73 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
 
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_plan);
+}
+
+/* --- a ride -------------------------------------------------------------------------------------------------------- */
+
+/* The plan whose picks are ridden, where a catalogue is given. *plan is the caller's, also when it fails. */
+static enum base_status plan_for_ride(struct plan **plan, const struct app_loaded *loaded) {
+    if (!loaded->request->catalogue) {
+        return BASE_OK;
+    }
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    return plan_new(plan, &question);
+}
+
+static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
+                                    const struct ride_route *route, const struct plan *plan, bool is_track) {
+    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
+    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, route, plan) : BASE_NO_MEMORY;
+    if (status == BASE_NO) {
+        base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
+                                                              .found = "no stretch with heights at both ends",
+                                                              .allowed = "a track or a route with heights (ele)"});
+        status = BASE_BAD_INPUT;
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    ride->file = loaded->request->route;
+    ride->is_track = is_track;
+    if (loaded->request->json) {
+        app_json_ride(&reply->out, ride);
+    } else {
+        app_text_ride(&reply->out, &loaded->request->style, &loaded->bike, ride);
+    }
+    return BASE_OK;
+}
+
+/* All that the request names. */
+static enum base_status load_ride(struct app_loaded *loaded, struct ride_route *route, bool *is_track,
+                                  struct base_arena *arena) {
+    enum base_status status = app_load_bike(loaded);
+    status = first_of(status, app_load_route(loaded, route, is_track, arena));
+    if (loaded->request->catalogue) {
+        status = first_of(status, app_load_wish(loaded));
+        status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
+    }
+    return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
+}
+
+void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    struct base_arena arena;
+    struct ride_route route;
+    struct plan *plan = NULL;
+    bool is_track = false;
+    app_load_init(&loaded, world, request);
+    base_arena_init(&arena, 0);
+    enum base_status status = load_ride(&loaded, &route, &is_track, &arena);
+    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+        status = plan_for_ride(&plan, &loaded);
+        if (status == BASE_OK) {
+            status = answer_ride(reply, &loaded, &arena, &route, plan, is_track);
+        }
+        (void)app_load_failed(reply, &loaded, status);
+    }
+    plan_free(plan);
+    base_arena_clear(&arena);
+    app_load_clear(&loaded);
 }
 
 /* --- why not ------------------------------------------------------------------------------------------------------- */

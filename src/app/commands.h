@@ -25,7 +25,7 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
-    const char *rider;       /* of climb: a file of the rider, in place of the bike's */
+    const char *rider;       /* of climb, plan and ride: a file of the rider, in place of the bike's */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *route;       /* of ride: a track or a route as GPX */
     const char *part, *with; /* why-not: ids of parts */
@@ -73,6 +73,9 @@ void app_suspension(struct app_reply *reply, const struct app_world *world, cons
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
+ * request->catalogue the picks of a plan beside them. APP_BAD_INPUT for a route that can't be read or has no heights. */
+void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
  * with `bike` and, optional, `wish`; request->wish holds for those without. APP_BAD_INPUT when some line had faults: they stand
  * in its place, and the rest is done. */

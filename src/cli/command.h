@@ -24,7 +24,8 @@ enum cli_option {
     CLI_LIMIT_S = 4096,
     CLI_RIDER = 8192,
     CLI_GRADIENT = 16384,
-    CLI_CADENCE = 32768
+    CLI_CADENCE = 32768,
+    CLI_ROUTE = 65536
 };
 
 struct cli_command {
@@ -39,7 +40,7 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_why_not, cli_explain,
-    cli_parts, cli_climb, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+    cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

@@ -36,6 +36,7 @@ static const struct option options[] = {
     {CLI_LIMIT_S, "--limit-s", "SECONDS", "a number above 0, up to 86400"},
     {CLI_GRADIENT, "--gradient-percent", "G", "a number from 0 to 60"},
     {CLI_CADENCE, "--cadence-rpm", "N", "a number from 20 to 200"},
+    {CLI_ROUTE, "--route", "FILE", NULL},
     {CLI_RIDER, "--rider", "FILE", NULL},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
@@ -44,7 +45,7 @@ static const struct option options[] = {
 #define OPTIONS (sizeof options / sizeof options[0])
 
 /* Options without which a command can't answer. */
-#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
+#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT | CLI_ROUTE)
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
 #define SECONDS_MOST 86400.0
@@ -217,6 +218,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_number(&request->ways, value, WAYS_MOST);
     case CLI_MEMORY:
         return take_number(&request->memory_mib, value, MEMORY_MOST);
+    case CLI_ROUTE:
+        request->route = value;
+        break;
     case CLI_RIDER:
         request->rider = value;
         break;
@@ -281,11 +285,17 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
         return complain("missing: ", "--gradient-percent G", command);
     }
+    if ((command->options & CLI_ROUTE) && !request->route) {
+        return complain("missing: ", "--route FILE", command);
+    }
+    if (request->wish && (command->options & CLI_MAY_CATALOGUE) && !request->catalogue) {
+        return complain("missing: ", "--catalogue FOLDER", command);
+    }
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);
     }
     if (is_stdin(*argument) + is_stdin(request->bike) + is_stdin(request->batch) + is_stdin(request->wish) +
-            is_stdin(request->rider) >
+            is_stdin(request->rider) + is_stdin(request->route) >
         1) {
         return complain("standard input is one file: ", "only one of them can be -", command);
     }

@@ -12,6 +12,7 @@
 #define SPIN_OVER_BAND_RPM 15.0
 #define WALK_LEAST_M 20.0 /* nobody gets on again for less */
 #define BREAKS_DOWN 0.8   /* slower in the middle of a cell than this share of the speed before it */
+#define ROUNDING_J 1e-6 /* what is left over of a cell that is coasted */
 #define STEPS_MAX 100
 
 struct ride_habits ride_habits_of(const struct ride_rider *rider) {
@@ -127,8 +128,8 @@ static double book(struct rider_on_way *r, const struct ride_cell *cell, struct 
     if (driven && wheel_j > 0.0) {
         e->rider += wheel_j / efficiency;
         e->drive += wheel_j / efficiency - wheel_j;
-    } else {
-        e->brakes += fmax(-wheel_j, 0.0);
+    } else if (wheel_j < -ROUNDING_J) {
+        e->brakes -= wheel_j;
     }
     r->speed_mps = way.end_mps;
     r->over_mps = way.over_mps;
