@@ -38,9 +38,10 @@ static void set_cadences(struct ride_rider *out, const struct trade_part *rider)
     out->flat = band_of(rider, TRADE_RIDER_CADENCE_RPM, usual_band);
     out->climb = band_of(rider, TRADE_RIDER_CLIMB_CADENCE_RPM, out->flat);
     out->least_rpm = figure(rider, TRADE_RIDER_LEAST_CADENCE_RPM);
-    if (is_open(out->least_rpm)) { /* nobody likes what they can't bear */
+    if (is_open(out->least_rpm)) { /* who likes it slow bears it slower, too */
         double usual_rpm = trade_limits[TRADE_LIMIT_LEAST_CADENCE_RPM].value;
-        out->least_rpm = ride_figure_of(fmin(usual_rpm, out->climb.low_rpm), BASE_ASSUMED);
+        double share = usual_rpm / trade_limits[TRADE_LIMIT_CADENCE_LOW_RPM].value;
+        out->least_rpm = ride_figure_of(fmin(usual_rpm, share * out->climb.low_rpm), BASE_ASSUMED);
     }
 }
 

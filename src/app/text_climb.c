@@ -15,6 +15,12 @@ enum { RING_END = 8, LOWEST_END = 19, HERE_END = 29, SERVES = 32, HIGHEST_END = 
 
 static struct explain_arg rpm(double value, enum base_known known) { return explain_known(value, 0, "rpm", known); }
 
+/* A cadence against a bound: in tenths where a whole number would hide that it is below. */
+static struct explain_arg rpm_against(double value, double bound, enum base_known known) {
+    bool hides = value < bound && round(value) >= bound;
+    return explain_known(value, hides ? 1 : 0, "rpm", known);
+}
+
 static struct explain_arg watts(double value, enum base_known known) {
     return explain_known(value, value < 10.0 ? 1 : 0, "W", known);
 }
@@ -85,8 +91,9 @@ static void put_answer(struct app_page *page, const struct app_climb *climb) {
         put_gear_name(&gear, taken);
         explain_tell(&band, "climb.band", explain_known(climb->band.low_rpm, 0, "", climb->band.known),
                      rpm(climb->band.high_rpm, BASE_MEASURED));
-        explain_tell(&text, answer_code(climb), explain_buffered(&gear), rpm(taken->in.cadence_rpm, climb->known),
-                     speed, needed, wanted(climb), explain_number(climb->gears[0].gear.development_m, 2, "m"),
+        explain_tell(&text, answer_code(climb), explain_buffered(&gear),
+                     rpm_against(taken->in.cadence_rpm, climb->band.low_rpm, climb->known), speed, needed,
+                     wanted(climb), explain_number(climb->gears[0].gear.development_m, 2, "m"),
                      explain_buffered(&band));
     } else {
         explain_tell(&text, "climb.open", speed, wanted(climb), needed);
@@ -110,13 +117,17 @@ static bool is_shown(const struct app_climb *climb, size_t i) {
     return state == RIDE_IN_BAND || nearer < NEIGHBOURS || i == climb->taken;
 }
 
-static void lay_number(struct app_page *page, size_t end, double value, int decimals) {
+static void lay_arg(struct app_page *page, size_t end, struct explain_arg arg) {
     struct base_buffer text;
-    struct explain_arg number = explain_number(value, decimals, "");
     base_buffer_init(&text, 0);
-    explain_put_arg(&text, &number);
+    arg.text = ""; /* the unit stands at the head of the column */
+    explain_put_arg(&text, &arg);
     app_lay_right(page, end, app_held(page, &text));
     base_buffer_clear(&text);
+}
+
+static void lay_number(struct app_page *page, size_t end, double value, int decimals) {
+    lay_arg(page, end, explain_number(value, decimals, ""));
 }
 
 static const char *state_code(const struct app_climb *climb, size_t i) {
@@ -129,6 +140,11 @@ static const char *state_code(const struct app_climb *climb, size_t i) {
     return i == climb->taken && gear->in.state == RIDE_IN_BAND ? "climb.taken" : codes[gear->in.state];
 }
 
+/* What the cadence of a gear is held against. */
+static double bound_below(const struct app_climb *climb, const struct app_climb_gear *gear) {
+    return gear->walked ? climb->rider.least_rpm.value : climb->band.low_rpm;
+}
+
 static void put_gear(struct app_page *page, const struct app_climb *climb, size_t i) {
     const struct app_climb_gear *gear = &climb->gears[i];
     struct base_buffer name;
@@ -136,7 +152,7 @@ static void put_gear(struct app_page *page, const struct app_climb *climb, size_
     put_gear_name(&name, gear);
     app_lay_right(page, GEAR_END, app_held(page, &name));
     lay_number(page, TURN_END, gear->gear.development_m, 3);
-    lay_number(page, RPM_END, gear->in.cadence_rpm, 0);
+    lay_arg(page, RPM_END, rpm_against(gear->in.cadence_rpm, bound_below(climb, gear), BASE_MEASURED));
     lay_number(page, SPEED_END, KMH_PER_MPS * gear->in.speed_mps, 1);
     lay_number(page, LOSS_END, climb->rider.power_w.value * (1.0 - gear->in.efficiency), 1);
     app_lay_at(page, STATE, explain_message(state_code(climb, i)));
@@ -288,10 +304,10 @@ static void put_than_now(struct app_page *page, double percent) {
     base_buffer_clear(&text);
 }
 
-static void put_ring(struct app_page *page, const struct app_climb_ring *ring) {
+static void put_ring(struct app_page *page, const struct app_climb *climb, const struct app_climb_ring *ring) {
     lay_number(page, RING_END, ring->ring, 0);
     lay_number(page, LOWEST_END, ring->lowest_m, 3);
-    lay_number(page, HERE_END, ring->cadence_rpm, 0);
+    lay_arg(page, HERE_END, rpm_against(ring->cadence_rpm, climb->cadence_rpm, BASE_MEASURED));
     app_lay_at(page, SERVES, explain_message(ring->serves ? "climb.serves" : "climb.serves-not"));
     lay_number(page, HIGHEST_END, ring->highest_m, 3);
     lay_number(page, TOP_END, ring->top_kmh, 0);
@@ -324,7 +340,7 @@ static void put_rings(struct app_page *page, const struct app_climb *climb) {
     app_lay_blank(page, 1);
     put_ring_head(page, climb);
     for (size_t i = 0; i < climb->n_rings; i++) {
-        put_ring(page, &climb->rings[i]);
+        put_ring(page, climb, &climb->rings[i]);
     }
     app_lay_blank(page, 1);
     struct explain_arg bare = explain_gradient(climb->gradient_percent);

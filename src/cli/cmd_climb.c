@@ -11,6 +11,6 @@ const struct cli_command cli_climb = {
     .name = "climb",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_SAVE_CASE | CLI_GRADIENT | CLI_CADENCE | CLI_RIDER,
-    .does = "a hill in each gear: speed, cadence, watts, and the gear it takes",
+    .does = "a hill in each gear: cadence, watts, the gear it takes",
     .run = run,
 };

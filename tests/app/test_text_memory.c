@@ -9,11 +9,13 @@
 
 #include <cmocka.h>
 
+#include "app/climb.h"
 #include "app/commands.h"
 #include "app/load.h"
 #include "support/failing.h"
 
 #include <dirent.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -124,6 +126,19 @@ static void write_fit(struct base_buffer *out) {
     app_text_fit(out, &utf8, &loaded.bike, findings, n);
 }
 
+static void write_climb(struct base_buffer *out) {
+    struct app_climb climb;
+    struct base_arena arena;
+    base_arena_init(&arena, 0);
+    enum base_status status = app_climb_of(&climb, &arena, &loaded.bike, &plan->now, 9.5, (double)NAN);
+    if (status == BASE_OK) {
+        app_text_climb(out, &utf8, &loaded.bike, &climb);
+    } else {
+        out->status = status;
+    }
+    base_arena_clear(&arena);
+}
+
 /* Fails the n-th allocation for the first n, then for n that grow by a thirtieth, until none fails any more. */
 static void holds_while_memory_runs_out(write_page *page) {
     struct base_buffer whole;
@@ -169,12 +184,15 @@ static void joints_hold(void **state) {
     holds_while_memory_runs_out(write_fit);
 }
 
+static void a_climb_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_climb);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_plan_holds),
-        cmocka_unit_test(an_explanation_holds),
-        cmocka_unit_test(a_list_of_parts_holds),
-        cmocka_unit_test(joints_hold),
+        cmocka_unit_test(a_plan_holds), cmocka_unit_test(an_explanation_holds), cmocka_unit_test(a_list_of_parts_holds),
+        cmocka_unit_test(joints_hold),  cmocka_unit_test(a_climb_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }

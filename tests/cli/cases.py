@@ -106,6 +106,10 @@ def check_saved(what, files, *arguments, stdin=b""):
 def check_saving():
     for question, name in zip(["gears", "line", "chain", "shift", "fit"], BIKES):
         check_saved(question, ["bike.json", "case.json", "expected.json"], question, bike_path(name), "--json")
+    check_saved("climb", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--gradient-percent", "9.5",
+                "--cadence-rpm", "62", "--json")
+    check_saved("another rider", ["bike.json", "case.json", "expected.json", "rider.json"], "climb", bike_path("wren-24"),
+                "--gradient-percent", "6", "--rider", os.path.join(tap.ROOT, "docs", "examples", "rider.json"), "--json")
     check_saved("a bike that is turned down", ["bike.json", "case.json", "expected.json"], "gears",
                 bike_path("refused/belt"), "--json")
     check_saved("an answer for people", ["bike.json", "case.json"], "fit", bike_path("wren-24"))
