@@ -534,9 +534,10 @@ static void lay_left_out(struct app_page *page, const struct app_ride *ride) {
 
 /* --- the page ------------------------------------------------------------------------------------------------------ */
 
+/* NULL for standard input. */
 static const char *name_of(const char *path) {
     const char *slash = strrchr(path, '/');
-    return slash ? slash + 1 : path;
+    return strcmp(path, "-") == 0 ? NULL : slash ? slash + 1 : path;
 }
 
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,

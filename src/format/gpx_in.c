@@ -178,8 +178,8 @@ static enum within step_into(enum within in, const char *name) {
         const char *name;
         enum within to;
     } steps[] = {
-        {IN_POINT, "ele", IN_HEIGHT}, {IN_POINT, "time", IN_TIME}, {IN_SEGMENT, "trkpt", IN_POINT},
-        {IN_ROUTE, "rtept", IN_POINT}, {IN_GPX, "trk", IN_TRACK},   {IN_GPX, "rte", IN_ROUTE},
+        {IN_POINT, "ele", IN_HEIGHT},     {IN_POINT, "time", IN_TIME}, {IN_SEGMENT, "trkpt", IN_POINT},
+        {IN_ROUTE, "rtept", IN_POINT},    {IN_GPX, "trk", IN_TRACK},   {IN_GPX, "rte", IN_ROUTE},
         {IN_TRACK, "trkseg", IN_SEGMENT},
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {

@@ -27,16 +27,16 @@ void ride_route_new_piece(struct ride_route *route) { route->broken = true; }
 
 static enum base_status put(struct ride_route *route, double leg_m, bool after_break) {
     if (route->n == route->room) {
-        void *grown = base_arena_grow(route->arena, route->points, route->n, &route->room, route->n + 1,
-                                      sizeof *route->points);
+        void *grown =
+            base_arena_grow(route->arena, route->points, route->n, &route->room, route->n + 1, sizeof *route->points);
         if (!grown) {
             return BASE_NO_MEMORY;
         }
         route->points = grown;
     }
     route->points[route->n] = (struct ride_point){.distance_m = ride_route_length_m(route) + leg_m,
-                                           .height_m = route->waiting.height_m,
-                                           .after_break = after_break};
+                                                  .height_m = route->waiting.height_m,
+                                                  .after_break = after_break};
     route->n++;
     route->kept = route->waiting;
     route->has_kept = true;

@@ -54,7 +54,7 @@ struct ride_route {
     size_t room;
     bool recorded;
     struct ride_fix kept, waiting; /* the last point that was kept, and one of which it is not known yet */
-    double waiting_m; /* from the one to the other */
+    double waiting_m;              /* from the one to the other */
     bool has_kept, has_waiting, waiting_broken, broken;
     double last_time_s;
 };

@@ -6,7 +6,9 @@
 #define FAR_OUTSIDE 1.25 /* so many times past the band's end: nobody waits */
 #define RING_GAIN 1.05   /* what another ring must bring nearer where nothing is in the band */
 
-double ride_gear_rpm(const struct ride_choice *gear, double speed_mps) { return 60.0 * speed_mps / gear->development_m; }
+double ride_gear_rpm(const struct ride_choice *gear, double speed_mps) {
+    return 60.0 * speed_mps / gear->development_m;
+}
 
 /* How many times a cadence lies past the nearer end of the band: 1 within it. */
 static double times_outside(const struct ride_band *band, double rpm) {

@@ -12,7 +12,7 @@
 #define SPIN_OVER_BAND_RPM 15.0
 #define WALK_LEAST_M 20.0 /* nobody gets on again for less */
 #define BREAKS_DOWN 0.8   /* slower in the middle of a cell than this share of the speed before it */
-#define ROUNDING_J 1e-6 /* what is left over of a cell that is coasted */
+#define ROUNDING_J 1e-6   /* what is left over of a cell that is coasted */
 #define STEPS_MAX 100
 
 struct ride_habits ride_habits_of(const struct ride_rider *rider) {
@@ -201,7 +201,8 @@ static enum ride_mode mode_of(const struct rider_on_way *r, const struct ride_ba
     if (!r->has_gears || ride_gearing_serves(*gearing, band, r->over_mps)) {
         return RIDE_MODE_IN_BAND;
     }
-    return ride_gear_rpm(&gearing->gears[r->shifter.gear], r->over_mps) < band->low_rpm ? RIDE_MODE_BELOW : RIDE_MODE_ABOVE;
+    return ride_gear_rpm(&gearing->gears[r->shifter.gear], r->over_mps) < band->low_rpm ? RIDE_MODE_BELOW
+                                                                                        : RIDE_MODE_ABOVE;
 }
 
 /* What a pedalled cell adds to its gear; then the rider may shift. */

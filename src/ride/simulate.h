@@ -53,9 +53,9 @@ enum ride_mode {
 struct ride_moment {
     float speed_mps; /* over the cell */
     float time_s;
-    float rpm;     /* 0 unless pedalled in a gear */
-    uint8_t gear;  /* in use over the cell, from 0 */
-    uint8_t mode;  /* enum ride_mode */
+    float rpm;    /* 0 unless pedalled in a gear */
+    uint8_t gear; /* in use over the cell, from 0 */
+    uint8_t mode; /* enum ride_mode */
 };
 
 /* J; rider = air + rolling + bearings + gravity + kinetic + drive + brakes. */

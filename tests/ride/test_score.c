@@ -53,11 +53,11 @@ static struct ride_score by_cell(const double *developments_m, size_t n) {
         }
         double slowest = 60.0 * v / developments_m[0], fastest = 60.0 * v / developments_m[n - 1];
         *(run.moments[i].mode == RIDE_MODE_COASTING ? &s.coasting
-          : in_band                             ? &s.in_band
-          : slowest < 40.0                      ? &s.walked
-          : slowest < low                       ? &s.below
-          : fastest > 95.0                      ? &s.above
-                                                : &s.between) += t;
+          : in_band                                 ? &s.in_band
+          : slowest < 40.0                          ? &s.walked
+          : slowest < low                           ? &s.below
+          : fastest > 95.0                          ? &s.above
+                                                    : &s.between) += t;
         all_s += t;
     }
     s.coasting /= all_s, s.in_band /= all_s, s.walked /= all_s, s.below /= all_s, s.above /= all_s, s.between /= all_s;

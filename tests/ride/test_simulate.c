@@ -335,8 +335,10 @@ static void test_time_in_the_gears(void **state) {
         sum_m += run.gear_m[i];
         assert_true(run.gear_climb_m[i] <= run.gear_m[i]);
     }
-    assert_near(sum_s, run.mode_s[RIDE_MODE_IN_BAND] + run.mode_s[RIDE_MODE_BELOW] + run.mode_s[RIDE_MODE_ABOVE], 1e-6 * sum_s);
-    assert_near(sum_m, run.mode_m[RIDE_MODE_IN_BAND] + run.mode_m[RIDE_MODE_BELOW] + run.mode_m[RIDE_MODE_ABOVE], 1e-6 * sum_m);
+    assert_near(sum_s, run.mode_s[RIDE_MODE_IN_BAND] + run.mode_s[RIDE_MODE_BELOW] + run.mode_s[RIDE_MODE_ABOVE],
+                1e-6 * sum_s);
+    assert_near(sum_m, run.mode_m[RIDE_MODE_IN_BAND] + run.mode_m[RIDE_MODE_BELOW] + run.mode_m[RIDE_MODE_ABOVE],
+                1e-6 * sum_m);
     for (size_t i = 0; i < ROAD_CELLS; i++) {
         const struct ride_moment *m = &run.moments[i];
         if (m->mode == RIDE_MODE_BELOW) {
