@@ -8,6 +8,7 @@
 #include "app/ride.h"
 #include "app/why_not.h"
 #include "explain/words.h"
+#include "format/climbs_in.h"
 #include "trade/vocabulary.h"
 
 #include <stdlib.h>
@@ -271,9 +272,9 @@ static enum base_status plan_for_ride(struct plan **plan, const struct app_loade
 }
 
 static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
-                                    const struct ride_route *route, const struct plan *plan, bool is_track) {
+                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
     struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
-    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, route, plan) : BASE_NO_MEMORY;
+    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, way, plan) : BASE_NO_MEMORY;
     if (status == BASE_NO) {
         base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
                                                               .found = "no stretch with heights at both ends",
@@ -293,11 +294,25 @@ static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *
     return BASE_OK;
 }
 
+/* The route, or the climbs that were stated. */
+static enum base_status load_way(struct app_ride_way *out, bool *is_track, struct app_loaded *loaded,
+                                 struct base_arena *arena) {
+    struct ride_route *route = base_arena_alloc(arena, 1, sizeof *route);
+    struct ride_cell *climbs = base_arena_alloc(arena, FORMAT_CLIMBS_MAX, sizeof *climbs);
+    if (!route || !climbs) {
+        return BASE_NO_MEMORY;
+    }
+    *out = (struct app_ride_way){.route = loaded->request->climb ? NULL : route, .climbs = climbs};
+    return loaded->request->climb ? format_climbs_read(climbs, &out->n_climbs, base_slice_of(loaded->request->climb),
+                                                       "--climb", &loaded->faults)
+                                  : app_load_route(loaded, route, is_track, arena);
+}
+
 /* All that the request names. */
-static enum base_status load_ride(struct app_loaded *loaded, struct ride_route *route, bool *is_track,
+static enum base_status load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
                                   struct base_arena *arena) {
     enum base_status status = app_load_bike(loaded);
-    status = first_of(status, app_load_route(loaded, route, is_track, arena));
+    status = first_of(status, load_way(way, is_track, loaded, arena));
     if (loaded->request->catalogue) {
         status = first_of(status, app_load_wish(loaded));
         status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
@@ -308,16 +323,16 @@ static enum base_status load_ride(struct app_loaded *loaded, struct ride_route *
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;
     struct base_arena arena;
-    struct ride_route route;
+    struct app_ride_way way;
     struct plan *plan = NULL;
     bool is_track = false;
     app_load_init(&loaded, world, request);
     base_arena_init(&arena, 0);
-    enum base_status status = load_ride(&loaded, &route, &is_track, &arena);
+    enum base_status status = load_ride(&loaded, &way, &is_track, &arena);
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         status = plan_for_ride(&plan, &loaded);
         if (status == BASE_OK) {
-            status = answer_ride(reply, &loaded, &arena, &route, plan, is_track);
+            status = answer_ride(reply, &loaded, &arena, &way, plan, is_track);
         }
         (void)app_load_failed(reply, &loaded, status);
     }

@@ -28,6 +28,7 @@ struct app_request {
     const char *rider;       /* of climb, plan and ride: a file of the rider, in place of the bike's */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *route;       /* of ride: a track or a route as GPX */
+    const char *climb;       /* of ride, in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),

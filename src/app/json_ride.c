@@ -184,9 +184,10 @@ void app_json_ride(struct base_buffer *buffer, const struct app_ride *ride) {
     app_json_key_number(&out, "descent_m", ride->profile.descent_m);
     put_run(&out, &ride->bikes[0]);
     app_json_key_number(&out, "steepest_percent", 100.0 * ride->steepest);
-    app_json_key_number(&out, "gradient_over_m", ride->profile.slope_m);
-    app_json_key_number(&out, "climb_from_m", ride->profile.reversal_m);
-    app_json_key_number(&out, "height_noise_m", ride->profile.noise_m);
+    bool stated = ride->n_stated > 0;
+    app_json_key_number(&out, "gradient_over_m", stated ? (double)NAN : ride->profile.slope_m);
+    app_json_key_number(&out, "climb_from_m", stated ? (double)NAN : ride->profile.reversal_m);
+    app_json_key_number(&out, "height_noise_m", stated ? (double)NAN : ride->profile.noise_m);
     app_json_key_number(&out, "needed_development_m", ride->needed_m);
     app_json_key_number(&out, "highest_development_m", ride->highest_m);
     key_pitches(&out, ride);

@@ -208,11 +208,14 @@ static void set_up(struct app_ride *ride, const struct trade_bike *bike) {
 }
 
 enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,
-                             const struct ride_route *route, const struct plan *plan) {
+                             const struct app_ride_way *way, const struct plan *plan) {
+    static const struct ride_route no_route;
     struct fit_build now;
     memset(out, 0, sizeof *out);
-    out->route = route;
-    enum base_status status = ride_profile_of(&out->profile, arena, route);
+    out->route = way->route ? way->route : &no_route;
+    out->n_stated = way->route ? 0 : way->n_climbs;
+    enum base_status status = way->route ? ride_profile_of(&out->profile, arena, way->route)
+                                         : ride_profile_of_climbs(&out->profile, arena, way->climbs, way->n_climbs);
     if (status != BASE_OK) {
         return status;
     }
@@ -224,8 +227,8 @@ enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, con
     fit_build_now(&now, bike);
     status = ride_bike(out, arena, &machine, bike, &now, NULL);
     for (size_t i = 0; plan && i < plan->n_picks && status == BASE_OK; i++) {
-        const struct plan_way *way = &plan->ways[plan->picks[i]];
-        status = ride_bike(out, arena, &machine, bike, &way->build, way);
+        const struct plan_way *pick = &plan->ways[plan->picks[i]];
+        status = ride_bike(out, arena, &machine, bike, &pick->build, pick);
     }
     return status == BASE_OK ? score(out, arena, &machine) : status;
 }

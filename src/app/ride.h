@@ -42,7 +42,8 @@ struct app_ride_ring {
 struct app_ride {
     const char *file;
     bool is_track;
-    const struct ride_route *route;
+    const struct ride_route *route; /* without points where climbs were stated */
+    size_t n_stated;                /* climbs; 0: a route */
     struct ride_profile profile;
     struct ride_rider rider;
     enum app_power_from power_from;
@@ -61,11 +62,18 @@ struct app_ride {
     struct app_open open; /* what gears wait for */
 };
 
-/* Rides a route that was read to its end with a bike as it stands, and with the picks of a plan of it (NULL: none). Of a bike
- * on which trade_bike_complete_rider was called; route and plan are borrowed. BASE_NO: no part of the route has both a
+/* A way to ride: a route that was read to its end, or climbs that were stated (where route is NULL). */
+struct app_ride_way {
+    const struct ride_route *route;
+    const struct ride_cell *climbs;
+    size_t n_climbs;
+};
+
+/* Rides a way with a bike as it stands, and with the picks of a plan of it (NULL: none). Of a bike
+ * on which trade_bike_complete_rider was called; way and plan are borrowed. BASE_NO: no part of the route has both a
  * length and heights. BASE_NO_MEMORY. */
 enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,
-                             const struct ride_route *route, const struct plan *plan) BASE_CHECKED;
+                             const struct app_ride_way *way, const struct plan *plan) BASE_CHECKED;
 
 /* As a person reads it, and as a program does. */
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,

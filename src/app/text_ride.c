@@ -443,6 +443,12 @@ static void lay_rings(struct app_page *page, const struct app_ride *ride) {
 static void lay_route(struct app_page *page, const struct app_ride *ride) {
     const struct ride_profile *p = &ride->profile;
     struct explain_arg points = explain_count((int64_t)ride->route->given);
+    if (ride->n_stated > 0) {
+        app_fact(page, "ride.label-route", "ride.stated", explain_count((int64_t)ride->n_stated),
+                 length_arg(p->length_m, BASE_MEASURED), explain_number(p->climb_m, 0, "m"),
+                 explain_number(p->descent_m, 0, "m"));
+        return;
+    }
     if (ride->is_track) {
         app_fact(page, "ride.label-route", "ride.track", points, length_arg(p->length_m, BASE_MEASURED));
     } else {
@@ -543,7 +549,7 @@ static const char *name_of(const char *path) {
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                    const struct app_ride *ride) {
     struct app_page page = app_page_on(out, style);
-    app_title(&page, bike, name_of(ride->file));
+    app_title(&page, bike, ride->file ? name_of(ride->file) : NULL);
     app_question(&page, "ride.question");
     lay_answer(&page, ride);
     lay_bikes(&page, ride);

@@ -10,7 +10,7 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_ride = {
     .name = "ride",
     .argument = "BIKE",
-    .options = CLI_JSON | CLI_ROUTE | CLI_MAY_CATALOGUE | CLI_WISH | CLI_RIDER,
-    .does = "whether the gears do on a route",
+    .options = CLI_JSON | CLI_ROUTE | CLI_CLIMB | CLI_MAY_CATALOGUE | CLI_WISH | CLI_RIDER,
+    .does = "whether the gears do on a route, or on climbs",
     .run = run,
 };

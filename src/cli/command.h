@@ -25,7 +25,8 @@ enum cli_option {
     CLI_RIDER = 8192,
     CLI_GRADIENT = 16384,
     CLI_CADENCE = 32768,
-    CLI_ROUTE = 65536
+    CLI_ROUTE = 65536, /* a ride needs it, or the climbs in its place */
+    CLI_CLIMB = 131072
 };
 
 struct cli_command {

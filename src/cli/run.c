@@ -37,6 +37,7 @@ static const struct option options[] = {
     {CLI_GRADIENT, "--gradient-percent", "G", "a number from 0 to 60"},
     {CLI_CADENCE, "--cadence-rpm", "N", "a number from 20 to 200"},
     {CLI_ROUTE, "--route", "FILE", NULL},
+    {CLI_CLIMB, "--climb", "LIST", NULL},
     {CLI_RIDER, "--rider", "FILE", NULL},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
@@ -45,7 +46,7 @@ static const struct option options[] = {
 #define OPTIONS (sizeof options / sizeof options[0])
 
 /* Options without which a command can't answer. */
-#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT | CLI_ROUTE)
+#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
 #define SECONDS_MOST 86400.0
@@ -221,6 +222,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
     case CLI_ROUTE:
         request->route = value;
         break;
+    case CLI_CLIMB:
+        request->climb = value;
+        break;
     case CLI_RIDER:
         request->rider = value;
         break;
@@ -285,8 +289,11 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
         return complain("missing: ", "--gradient-percent G", command);
     }
-    if ((command->options & CLI_ROUTE) && !request->route) {
-        return complain("missing: ", "--route FILE", command);
+    if ((command->options & CLI_ROUTE) && !request->route && !request->climb) {
+        return complain("missing: ", "--route FILE or --climb LIST", command);
+    }
+    if (request->route && request->climb) {
+        return complain("one or the other: ", "--route FILE or --climb LIST", command);
     }
     if (request->wish && (command->options & CLI_MAY_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);

@@ -303,3 +303,32 @@ enum base_status ride_profile_of(struct ride_profile *out, struct base_arena *ar
     base_arena_clear(&scratch);
     return status;
 }
+
+/* --- stated climbs ------------------------------------------------------------------------------------------------- */
+
+static size_t parts_of(const struct ride_cell *climb) { return (size_t)ceil(climb->length_m / RIDE_CELL_M); }
+
+enum base_status ride_profile_of_climbs(struct ride_profile *out, struct base_arena *arena,
+                                        const struct ride_cell *climbs, size_t n) {
+    struct ride_profile profile = {0};
+    size_t most = 0;
+    for (size_t i = 0; i < n; i++) {
+        most += parts_of(&climbs[i]);
+    }
+    profile.cells = base_arena_alloc(arena, most, sizeof *profile.cells);
+    profile.heights_m = base_arena_alloc(arena, most + 1, sizeof(double));
+    if (!profile.cells || !profile.heights_m) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t i = 0; i < n; i++) {
+        size_t parts = parts_of(&climbs[i]);
+        for (size_t k = 0; k < parts; k++) {
+            profile.cells[profile.n++] = (struct ride_cell){climbs[i].length_m / (double)parts, climbs[i].gradient};
+        }
+        double rise_m = ride_cell_rise_m(&climbs[i]);
+        profile.length_m += sqrt(climbs[i].length_m * climbs[i].length_m - rise_m * rise_m);
+    }
+    add_up(&profile, 0.0);
+    *out = profile;
+    return BASE_OK;
+}

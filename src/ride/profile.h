@@ -39,7 +39,7 @@ struct ride_profile {
                           were none */
     double length_m;   /* seen from above, as maps have it */
     double climb_m, descent_m; /* by reversals of reversal_m at least */
-    double slope_m;            /* how long the fitted line is */
+    double slope_m;            /* how long the fitted line is; 0 where gradients were stated */
     double reversal_m;
     double noise_m;   /* scatter of a height about its neighbours, estimated */
     size_t spikes;    /* heights that were left out */
@@ -52,6 +52,11 @@ struct ride_profile {
  * BASE_NO_MEMORY. out is untouched then. */
 enum base_status ride_profile_of(struct ride_profile *out, struct base_arena *arena,
                                  const struct ride_route *route) BASE_CHECKED;
+
+/* The profile of climbs that were stated: each cut into cells of RIDE_CELL_M at most, beginning at height 0; nothing to be
+ * cleaned, every rise counts. n at least 1. BASE_NO_MEMORY. */
+enum base_status ride_profile_of_climbs(struct ride_profile *out, struct base_arena *arena,
+                                        const struct ride_cell *climbs, size_t n) BASE_CHECKED;
 
 /* The way up in a row of n heights, and the way down: rises and falls between turning points, where a turn counts when
  * it goes back by reversal_m at least (0: each does). No unit is asked for but the same one. Common practice. */

@@ -7,7 +7,7 @@
 /* Time pedalled, by speed, on roads for one of the rider's two bands. */
 struct ladder {
     double *speed_mps; /* rising */
-    double *until_s;   /* n + 1: time at lower speeds than the one at this place */
+    double *before_s;  /* n + 1: time at lower speeds than the one at this place */
     size_t n;
     const struct ride_band *band;
 };
@@ -39,23 +39,23 @@ static double time_below(const struct ladder *l, double speed_mps) {
             to = middle;
         }
     }
-    return l->until_s[from];
+    return l->before_s[from];
 }
 
-static double all_of(const struct ladder *l) { return l->until_s[l->n]; }
+static double all_of(const struct ladder *l) { return l->before_s[l->n]; }
 
 static enum base_status make_ladder(struct ladder *out, const struct ride_band *band, struct step *steps, size_t n) {
     out->band = band;
     out->n = n;
     out->speed_mps = calloc(n + 1, sizeof(double));
-    out->until_s = calloc(n + 1, sizeof(double));
-    if (!out->speed_mps || !out->until_s) {
+    out->before_s = calloc(n + 1, sizeof(double));
+    if (!out->speed_mps || !out->before_s) {
         return BASE_NO_MEMORY;
     }
     qsort(steps, n, sizeof *steps, compare_steps);
     for (size_t i = 0; i < n; i++) {
         out->speed_mps[i] = steps[i].speed_mps;
-        out->until_s[i + 1] = out->until_s[i] + steps[i].time_s;
+        out->before_s[i + 1] = out->before_s[i] + steps[i].time_s;
     }
     return BASE_OK;
 }
@@ -100,7 +100,7 @@ enum base_status ride_speeds_new(struct ride_speeds **out, const struct ride_run
 
 static void clear_ladder(struct ladder *l) {
     free(l->speed_mps);
-    free(l->until_s);
+    free(l->before_s);
 }
 
 void ride_speeds_free(struct ride_speeds *speeds) {
@@ -145,7 +145,7 @@ struct ride_score ride_score_of(const struct ride_speeds *speeds, const double *
 /* The speed below which this much time lies. */
 static double speed_at(const struct ladder *l, double time_s) {
     size_t i = 0;
-    while (i + 1 < l->n && l->until_s[i + 1] <= time_s) {
+    while (i + 1 < l->n && l->before_s[i + 1] <= time_s) {
         i++;
     }
     return l->n > 0 ? l->speed_mps[i] : 0.0;
@@ -155,13 +155,19 @@ double ride_speeds_climbing_mps(const struct ride_speeds *speeds, double share) 
     return speed_at(&speeds->climb, (1.0 - share) * all_of(&speeds->climb));
 }
 
-double ride_speeds_pedalled_mps(const struct ride_speeds *speeds, double share) {
-    double time_s = share * (all_of(&speeds->flat) + all_of(&speeds->climb)), speed_mps = 0.0;
-    for (size_t i = 0; i < speeds->flat.n; i++) { /* climbs are slower than what this is asked for */
-        double here_mps = speeds->flat.speed_mps[i];
-        if (speeds->flat.until_s[i] + time_below(&speeds->climb, here_mps) <= time_s) {
-            speed_mps = here_mps;
-        }
+/* The highest speed on one ladder below which, on both, lies no more than this time. */
+static double speed_within(const struct ladder *l, const struct ladder *other, double time_s) {
+    double speed_mps = 0.0;
+    for (size_t i = 0; i < l->n && l->before_s[i] <= time_s; i++) {
+        bool within = l->before_s[i] + time_below(other, l->speed_mps[i]) <= time_s;
+        speed_mps = within ? l->speed_mps[i] : speed_mps;
     }
     return speed_mps;
+}
+
+double ride_speeds_pedalled_mps(const struct ride_speeds *speeds, double share) {
+    double time_s = share * (all_of(&speeds->flat) + all_of(&speeds->climb));
+    double flat_mps = speed_within(&speeds->flat, &speeds->climb, time_s);
+    double climb_mps = speed_within(&speeds->climb, &speeds->flat, time_s);
+    return flat_mps > climb_mps ? flat_mps : climb_mps;
 }

@@ -159,7 +159,8 @@ static void write_ride(struct base_buffer *out) {
     base_arena_init(&arena, 0);
     enum base_status status = make_route(&route, &arena);
     struct app_ride *ride = status == BASE_OK ? base_arena_alloc(&arena, 1, sizeof *ride) : NULL;
-    status = ride ? app_ride_of(ride, &arena, &loaded.bike, &route, plan) : BASE_NO_MEMORY;
+    const struct app_ride_way way = {.route = &route};
+    status = ride ? app_ride_of(ride, &arena, &loaded.bike, &way, plan) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
         ride->file = "a/track.gpx";
         ride->is_track = true;

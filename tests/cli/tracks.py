@@ -240,7 +240,7 @@ def check_wrong(folder, text, wanted):
 
 def check_usage(folder):
     failures = []
-    for arguments, told in [(["ride", BIKE], "missing: --route FILE"), (["ride", BIKE, "--route"], "--route"),
+    for arguments, told in [(["ride", BIKE], "missing: --route FILE or --climb LIST"), (["ride", BIKE, "--route", DEMO, "--climb", "1 % for 1 km"], "one or the other"), (["ride", BIKE, "--route"], "--route"),
                             (["ride", "-", "--route", "-"], "standard input is one file"),
                             (["ride", BIKE, "--route", DEMO, "--wish", running.wish_path("quillmoor-trail")], "missing: --catalogue FOLDER")]:
         ran = run(*arguments)
@@ -249,6 +249,28 @@ def check_usage(folder):
         ran = run("ride", BIKE, "--route", path)
         failures += [] if ran.status == 3 and "a file that is there and may be read is allowed" in ran.err.decode() else [f"{path}: {ran.err.decode()}"]
     return failures
+
+
+def check_stated(folder):
+    """Climbs in words, in place of a route."""
+    rider = ["--rider", rider_file(folder), "--json"]
+    found = json.loads(run("ride", BIKE, "--climb", "10 % for 1 km", *rider).out)
+    failures = (near("time_s", found["time_s"], 1000 / 2.751203, 1e-3) + near("distance_m", found["distance_m"], 1000 / math.hypot(1, 0.1), 1e-6)
+                + near("climb_m", found["climb_m"], 100 / math.hypot(1, 0.1), 1e-6) + running.complaints("ride", found))
+    same = [json.loads(run("ride", BIKE, "--climb", words, *rider).out)
+            for words in ("14 % for 600 m, 8 % for 1.2 km", "14 600m,8 for 1200 m", " 14%for 0.6km , 8.0 % for 1.20 km ")]
+    failures += [] if same[0] == same[1] == same[2] else ["the same climbs in other words are others"]
+    for words in ("", "steep", "14 %", "14 % for 600", "14 % for 600 ft", "36 % for 1 km", "5 % for 5 m", "5 % for 101 km", "5 % for 1 km, ", "5 % for 1 km x"):
+        ran = run("ride", BIKE, "--climb", words)
+        told = ran.err.decode()
+        item = words.split(", ")[-1]
+        wanted = f'--climb: found "{item}", a climb such as 14 % for 600 m, from -35 to 35 % and 10 m to 100 km long is allowed.\n'
+        failures += [] if ran.status == 3 and told == wanted else [f"{words!r}: {ran.status}, {told}"]
+    many = run("ride", BIKE, "--climb", ",".join(["1 % for 1 km"] * 65))
+    failures += [] if many.status == 3 and b"a list of 64 climbs at most" in many.err else [many.err.decode()]
+    page = run("ride", BIKE, "--climb", "14 % for 600 m, -5 % for 2 km").out.decode()
+    failures += [line for line in page.splitlines() if len(line) > 79]
+    return failures + ([] if "2 climbs as stated" in page else [page])
 
 
 def check_pages(folder):
@@ -280,6 +302,7 @@ def main():
             tap.ok(awkward.__name__.replace("_", " "), awkward(folder))
         for name, text, wanted in wrong():
             tap.ok(f"refused: {name}", check_wrong(folder, text, wanted))
+        tap.ok("climbs in words", check_stated(folder))
         tap.ok("wrong usage", check_usage(folder))
         tap.ok("the page", check_pages(folder))
     tap.end()

@@ -103,7 +103,18 @@ static void test_speeds_that_are_kept_up(void **state) {
         assert_true(kept_mps <= before);
         before = kept_mps;
     }
-    assert_true(ride_speeds_pedalled_mps(speeds, 1.0) <= 60.0 / 3.6);
+    for (double share = 0.05; share < 1.0; share += 0.05) {
+        double high_mps = ride_speeds_pedalled_mps(speeds, share), past_s = 0.0, at_s = 0.0, all_s = 0.0;
+        for (size_t i = 0; i < ROAD_CELLS; i++) {
+            if (run.moments[i].mode != RIDE_MODE_COASTING) {
+                all_s += run.moments[i].time_s;
+                past_s += run.moments[i].speed_mps > high_mps ? run.moments[i].time_s : 0.0F;
+                at_s += run.moments[i].speed_mps >= high_mps ? run.moments[i].time_s : 0.0F;
+            }
+        }
+        assert_true(past_s <= (1.0 - share) * all_s + 1e-3);
+        assert_true(at_s >= (1.0 - share) * all_s - 1e-3);
+    }
     assert_true(ride_speeds_pedalled_mps(speeds, 0.5) < ride_speeds_pedalled_mps(speeds, 0.99));
 }
 
