@@ -293,7 +293,8 @@ def plan(data):
                                 {"anyOf": [named("build"), {"type": "null"}]}),
         "climbs": say("What the hills of the wish ask of the lowest gear.", listed(held({
             "gradient_percent": say("Of the hill, percent.", POSITIVE), "cadence_rpm": say("Turns a minute to keep.", POSITIVE),
-            "lowest_m_max": say("Development for it, m, by the rider of the bike as it stands.", POSITIVE)}), minItems=1)),
+            "lowest_m_max": say("Development for it, m, by the rider of the bike as it stands.", POSITIVE),
+            "known": say("How that is known: as the weakest figure of the rider.", named("known"))}), minItems=1)),
         "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking())),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
         "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking(), uniqueItems=True)),

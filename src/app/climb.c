@@ -194,6 +194,7 @@ enum base_status app_climb_bound(struct trade_wish *wish, const struct trade_bik
         if (status == BASE_OK) {
             wished->cadence_rpm = climb->cadence_rpm;
             wished->lowest_m_max = climb->needed_m;
+            wished->known = base_weakest(climb->known, climb->band.known);
             wish->lowest_m_max = fmin(wish->lowest_m_max, climb->needed_m); /* fmin passes over NAN */
         }
     }

@@ -298,6 +298,7 @@ static void put_climbs(struct format_out *out, const struct trade_wish *wish) {
         app_json_key_number(out, "gradient_percent", wish->climbs[i].gradient_percent);
         app_json_key_number(out, "cadence_rpm", wish->climbs[i].cadence_rpm);
         app_json_key_number(out, "lowest_m_max", wish->climbs[i].lowest_m_max);
+        app_json_key_text(out, "known", app_json_known(wish->climbs[i].known));
         format_out_object_end(out);
     }
     format_out_array_end(out);

@@ -131,7 +131,7 @@ static void put_climbs(struct app_plan_page *p) {
         app_lay_blank(&p->page, 1);
         app_paragraph(&p->page, "end.climb", explain_number(wish->climbs[i].cadence_rpm, 0, "rpm"),
                       explain_gradient(wish->climbs[i].gradient_percent),
-                      explain_known(wish->climbs[i].lowest_m_max, 2, "m", BASE_ASSUMED),
+                      explain_known(wish->climbs[i].lowest_m_max, 2, "m", wish->climbs[i].known),
                       explain_known(rider.power_w.value, 0, "W", rider.power_w.known),
                       explain_known(total_kg.value, 0, "kg", total_kg.known),
                       explain_known(rider.crr.value, 4, "", rider.crr.known));

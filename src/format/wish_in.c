@@ -66,7 +66,7 @@ static void read_climb(struct trade_climb *out, struct format_reader *reader, co
                         cadence_at = format_at(&reader->source, &cadence_step);
     struct format_item gradient_item = format_item_json(json_object_get(object, "gradient_percent")),
                        cadence_item = format_item_json(json_object_get(object, "cadence_rpm"));
-    *out = (struct trade_climb){NAN, NAN, NAN};
+    *out = (struct trade_climb){NAN, NAN, NAN, BASE_OPEN};
     format_json_check_keys(object, &reader->source, path, names_of_climb, 2, "gradient_percent or cadence_rpm");
     if (!format_read_number(&out->gradient_percent, &gradient_at, &gradient_item, gradient)) {
         return; /* the fault is told; it must be there */

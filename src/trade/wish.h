@@ -5,6 +5,7 @@
 #ifndef TRADE_WISH_H
 #define TRADE_WISH_H
 
+#include "base/known.h"
 #include "trade/tables.h"
 
 #include <stdbool.h>
@@ -29,6 +30,7 @@ struct trade_climb {
     double gradient_percent; /* above 0 */
     double cadence_rpm;      /* NAN: the low end of the rider's band */
     double lowest_m_max;     /* the development that this takes; NAN until it was reckoned from the bike's rider */
+    enum base_known known;   /* how that is known; BASE_OPEN until then */
 };
 #define TRADE_CLIMBS_MAX 8
 
