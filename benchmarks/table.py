@@ -72,6 +72,31 @@ def geometry(_folder):
     row("geometry over the travel", "36 gears, 50 steps", ms(taken), f"{times(taken / 2)} of the bound of 2 ms")
 
 
+# --- a ride ---------------------------------------------------------------------------------------------------------------
+
+
+def lines_of(printed):
+    return {name: float(value) for name, value in (line.split() for line in printed.decode().splitlines())}
+
+
+def ride(folder):
+    """A track of 100 000 points, and 10 000 gearings on it; the obvious loop and GNU Octave beside it."""
+    told = lines_of(subprocess.run([tool("time-ride"), folder], check=True, capture_output=True).stdout)
+    whole = told["read"] + told["clean"] + told["ride"]
+    row("a ride, from the file on", f"100,000 points, {told['bytes'] / 1e6:.1f} MB, 22 gears", ms(whole),
+        f"{times(whole / 100)} of the bound of 100 ms; read {ms(told['read'])}, clean {ms(told['clean'])}, ride {ms(told['ride'])}")
+    row("   the obvious loop, in time", "the ride alone, steps of 0.1 s", ms(told["plain"]),
+        f"{times(told['plain'] / told['ride'])} times the ride; its time is off by {told['plain-off'] * 100:.2f} %")
+    many = told["score-one"] + told["score-many"]
+    row("   score gearings", "10,000 of 12 gears, with the ride", ms(many), f"{times(many / told['score-one'])} times scoring one")
+    script = os.path.join(os.path.dirname(os.path.abspath(__file__)), "ride.m")
+    done = subprocess.run(["octave-cli", "--norc", script, os.path.join(folder, "speeds.txt")], check=True, capture_output=True)
+    octave = lines_of(done.stdout)
+    same = "the same shares" if abs(octave["sum"] / told["sum"] - 1) < 1e-6 else f"OTHER SHARES: {octave['sum']}, not {told['sum']}"
+    row("   the scores alone, GNU Octave", "whole vectors, the ride not in it", ms(octave["score-many"]),
+        f"{times(octave['score-many'] / told['score-many'])} times ours; {same}")
+
+
 # --- growth with the shop -------------------------------------------------------------------------------------------------
 
 
@@ -242,7 +267,7 @@ def batch(folder):
         row("batch, two cores", "", seconds(two_s), f"{times(one_s / two_s)} times as fast as one core")
 
 
-PARTS = {"geometry": geometry, "growth": growth, "adversarial": adversarial, "solvers": solvers,
+PARTS = {"geometry": geometry, "ride": ride, "growth": growth, "adversarial": adversarial, "solvers": solvers,
          "abstract": without_trade, "batch": batch}
 
 

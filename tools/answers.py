@@ -291,6 +291,10 @@ def plan(data):
                           "new ones of the sizes of now, or else of any. Null when there is none.", {"anyOf": [named("build"), {"type": "null"}]}),
         "keep_rings_clean": say("The cheapest way of keeping the rings that has no drawback. Null when there is none.",
                                 {"anyOf": [named("build"), {"type": "null"}]}),
+        "climbs": say("What the hills of the wish ask of the lowest gear.", listed(held({
+            "gradient_percent": say("Of the hill, percent.", POSITIVE), "cadence_rpm": say("Turns a minute to keep.", POSITIVE),
+            "lowest_m_max": say("Development for it, m, by the rider of the bike as it stands.", POSITIVE),
+            "known": say("How that is known: as the weakest figure of the rider.", named("known"))}), minItems=1)),
         "left_out": say("Parts of the catalogue that lack what a rule needs.", listed(lacking())),
         "open": say("What the ways wait for: paths in the bike's file.", listed(named("path"), uniqueItems=True)),
         "not_stated": say("What the ways wait for on the sheets of the catalogue's parts: masses.", listed(lacking(), uniqueItems=True)),
@@ -298,7 +302,7 @@ def plan(data):
         "cases_cut": say("There were more cases of what is open than are told apart.", BOOL),
         "because": say("When there is no way: the smallest sets of wishes whose giving up opens one, and what it opens.",
                        listed(relief, minItems=1)),
-    }, optional=["because"], **{
+    }, optional=["because", "climbs"], **{
         "$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build},
         "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
 
@@ -393,17 +397,136 @@ def version(data):
     return "Answer of version", held({"version": say("Of the program.", {"type": "string", "pattern": "^[0-9]+([.][0-9]+)+$"})})
 
 
+def ride(data):
+    share = {"type": "number", "minimum": 0, "maximum": 1}
+    length = {"type": "number", "minimum": 0}
+    joule = {"type": "number"}
+    modes = ["in_band", "below", "above", "coasting", "walked"]
+    shares = or_null(held({
+        "in_band": say("Pedalled within the cadence band, or with a gear at hand that is.", share),
+        "below": say("Pedalled slower than the band, with no gear to bring it there.", share),
+        "above": say("Pedalled faster than the band, likewise.", share),
+        "coasting": say("Not pedalled; braked too.", share), "walked": say("On foot.", share)}))
+    gear = held({
+        "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH), "development_m": say("Metres for a turn of the cranks.", POSITIVE),
+        "efficiency": say("Of the drive in this gear.", {"type": "number", "exclusiveMinimum": 0, "maximum": 1}),
+        "time_s": say("Pedalled in it, s.", length), "time_share": say("Of the whole time.", share),
+        "distance_m": say("Pedalled in it, m.", length), "climbing_m": say("Of this, uphill, m.", length)})
+    run = {
+        "time_s": say("By the rider's power, s.", POSITIVE),
+        "energy_j": say("Where the energy goes, J: rider = the sum of the others.", held({
+            "rider": say("Given at the cranks, or pushing.", length), "air": say("Taken by the air.", joule),
+            "rolling": say("By the tyres.", length), "bearings": say("By the wheels' bearings.", length),
+            "gravity": say("By the height that was gained; below 0 where the end lies lower.", joule),
+            "kinetic": say("By the speed at the end against that at the start.", joule),
+            "drive": say("By chain and derailleur.", length), "brakes": say("By the brakes.", length)})),
+        "time_share": say("Of the time; null while gears are open.", shares),
+        "distance_share": say("The same of the way.", shares),
+        "shifts": say("Sprockets and rings that are moved; null while gears are open.", or_null(held({
+            "rear": say("Sprockets.", COUNT), "front": say("Rings.", COUNT)}))),
+        "widest_step_percent": say("Between two gears that were shifted between, percent.", or_null(length)),
+        "slowest_cadence_rpm": say("Of all that is pedalled, turns a minute.", or_null(POSITIVE)),
+        "fastest_mps": say("Speed, m/s.", POSITIVE),
+        "gears": say("In rising development; empty while they are open.", listed(gear))}
+    pitch = held({"from_m": say("Along the road from the start, m.", length), "length_m": say("Of the pitch, m.", POSITIVE),
+                  "gradient_percent": say("Mean, percent.", NUMBER),
+                  "cadence_rpm": say("Mean, turns a minute, of the bike as it stands, then of each way; null where nothing is pedalled.", listed(or_null(POSITIVE)))})
+    ring = held({"ring": say("Teeth.", TEETH), "lowest_m": say("Development, m.", POSITIVE), "highest_m": say("Development, m.", POSITIVE),
+                 **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+    way = held({"letter": say("As the plan names it.", {"type": "string", "pattern": "^[A-Z]$"}), "parts": named("parts"),
+                "longer_s": say("Than with the gears of now, s; below 0: less long.", NUMBER),
+                "longer_downhill_s": say("Of this, downhill, s.", NUMBER), **run})
+    return "Answer of ride: will these gears do on this route?", held({
+        "distance_m": say("Along the ellipsoid, m; breaks left out.", POSITIVE), "climb_m": say("Up, m, by turns of climb_from_m at least.", length),
+        "descent_m": say("Down, m, likewise.", length), **run,
+        "steepest_percent": say("Of the cells of some 10 m, percent.", NUMBER),
+        "gradient_over_m": say("Length of the line whose slope is the gradient, m; null where climbs were stated, as are the two keys below.", or_null(POSITIVE)),
+        "climb_from_m": say("What a turn of the way must go back to count, m.", or_null(length)),
+        "height_noise_m": say("Scatter of a height about its neighbours, m, estimated.", or_null(length)),
+        "needed_development_m": say("Development, m, that keeps the cadence at the low end of the band for 95 % of the time uphill; null where nothing is climbed.", or_null(POSITIVE)),
+        "highest_development_m": say("Development, m, past which the rider pedals for 1 % of the time.", length),
+        "pitches": say("The steepest, in the order of the way.", listed(pitch, maxItems=3)),
+        "rings": say("One ring each with the sprockets of now.", listed(ring)),
+        "ways": say("The picks of a plan on the same route.", listed(way)),
+        "rider": say("What was reckoned with.", held({
+            "power_w": say("At the cranks, W.", POSITIVE), "mass_kg": say("With bike and load, kg.", POSITIVE),
+            "cadence_rpm": say("Lowest and highest that is liked, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)),
+            "least_cadence_rpm": say("Below it the rider walks, turns a minute.", POSITIVE), "coasts_from_mps": say("Speed, m/s.", POSITIVE),
+            "brakes_at_mps": say("Speed, m/s.", POSITIVE), "walks_at_mps": say("Speed, m/s.", POSITIVE)})),
+        "left_out": say("Of the track, since it can't be so or nobody knows.", held({
+            "breaks": say("Where the track goes on elsewhere.", COUNT), "breaks_m": say("How far, straight, m.", length),
+            "without_heights_m": say("Pieces without any height, m.", length), "bridged_heights_m": say("Filled in between heights, m.", length),
+            "height_spikes": say("Heights that can't be.", COUNT), "positions_astray": say("That jump away and back.", COUNT),
+            "points_standing": say("Where the bike stood.", COUNT), "times_back": say("Times before the one before.", COUNT)})),
+        "known": say("Of speeds and cadences: the weakest figure behind them.", named("known")),
+        "open": say("Paths in the bike's file that the gears wait for.", listed(named("path"), uniqueItems=True)),
+    }, **{"$defs": defs(data, "known", "path", "slot", "choice", "parts")})
+
+
+def climb(data):
+    known = named("known")
+    figure = held({"value": say("In the unit that the key ends with; null while it is open.", or_null(NUMBER)), "known": known})
+    band = held({"value": say("Lowest and highest, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)), "known": known})
+    watts = {"type": "number", "minimum": 0}
+    gear = held({
+        "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH),
+        "development_m": say("Metres for a turn of the cranks; null while the wheel is open, as are the keys below.", or_null(POSITIVE)),
+        "cadence_rpm": say("Turns of the cranks a minute on this hill.", or_null(POSITIVE)),
+        "state": say("Against the rider's band uphill, ends included in it.", {"enum": ["in_band", "below", "above", None]}),
+        "walked": say("Slower than the rider bears.", {"enum": [True, False, None]}),
+        "speed_mps": say("In this gear, m/s: it differs from gear to gear by what the drive loses.", or_null(POSITIVE)),
+        "efficiency": say("Of the drive in this gear: a share, 0 to 1.", or_null({"type": "number", "exclusiveMinimum": 0, "maximum": 1})),
+        "drive_loss_w": say("What the drive loses in this gear, W.", or_null(watts)),
+        "losses_w": say("Where, W; null where the efficiency is a fixed share.", {"anyOf": [{"type": "null"}, held({
+            "ring_and_sprocket": say("Joints of the chain that bend there, W.", watts),
+            "derailleur_wheels": say("And on guide and tension wheel, W.", watts),
+            "chain_angle": say("And sideways, W; 0 while the chain line is open.", watts)})]})})
+    ring = held({
+        "ring": say("Teeth, of a ring alone with the cassette that is there.", TEETH),
+        "serves": say("At or above the cadence that is wanted.", BOOL),
+        "lowest_m": say("Development on the largest sprocket, m.", POSITIVE),
+        "cadence_rpm": say("There on this hill, turns a minute.", POSITIVE),
+        "highest_m": say("Development on the smallest sprocket, m.", POSITIVE),
+        "top_km_h": say("There at the top of the rider's band on the flat, km/h.", POSITIVE),
+        "than_now_percent": say("The highest gear against that of now, percent; below 0: lower.", NUMBER)})
+    return "Answer of climb: will these gears climb it?", held({
+        "gradient_percent": say("Of the hill: rise over horizontal run, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
+        "wanted_cadence_rpm": say("Turns a minute to keep: as asked, else the low end of the band uphill.", POSITIVE),
+        "speed_mps": say("Steady, m/s, in the gear that the rider takes; while gears or wheel are open with a usual drive.", POSITIVE),
+        "wheel_power_w": say("What it takes at the wheel at that speed, by cause.", held({
+            "air": say("Body, bike and turning wheels, W.", watts), "rolling": say("Tyres on the ground, W.", watts),
+            "bearings": say("Of both wheels, W.", watts), "gravity": say("W.", watts)})),
+        "drive_loss_w": say("Between cranks and wheel at that speed, W.", watts),
+        "gears": say("In rising ratio; empty while rings or sprockets are open.", listed(gear)),
+        "taken": say("Index, from 0, of the gear that the rider takes: in the band and nearest to its middle, else nearest to the band; null while none is known.", or_null(COUNT)),
+        "needed_development_m": say("The gear, m a turn, that turns the wanted cadence at that speed.", POSITIVE),
+        "largest_ring": say("Teeth of the largest ring that serves with this cassette, 20 to 60; null: none does, or it is open.", or_null(TEETH)),
+        "rings": say("Rings about that one, falling; empty while gears or wheel are open.", listed(ring)),
+        "pedal_force_n": say("Mean along the pedals' path in the gear that is taken, N.", or_null(POSITIVE)),
+        "lift_gradient_percent": say("Where the front wheel lifts, percent; null while the centre of mass is open.", or_null(POSITIVE)),
+        "slip_gradient_percent": say("Where the rear tyre slips as long as the front wheel stands, percent; null while it is open, or never.", or_null(POSITIVE)),
+        "never_slips": say("The weight comes to the rear wheel faster than the force grows.", BOOL),
+        "rider": say("What was reckoned with.", held({
+            **{key: figure for key in ["mass_kg", "bike_mass_kg", "power_w", "least_cadence_rpm", "cda_m2", "wheel_drag_area_m2", "crr",
+                                       "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
+            "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
+            "cadence_rpm": band, "climb_cadence_rpm": band})),
+        **WAITS}, **{"$defs": defs(data, "path", "known")})
+
+
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "climb", "plan", "why-not"]}),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
+        "gradient_percent": say("Of climb: the hill's, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
+        "cadence_rpm": say("Of climb: turns of the cranks a minute that are wanted.", POSITIVE),
         "ways": say("Of plan: how many ways at most.", TEETH),
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
         "limit_s": say("Of plan: the most time of the search, s.", POSITIVE),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

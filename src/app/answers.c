@@ -15,7 +15,7 @@ static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_
 
 /* --- what an answer waits for -------------------------------------------------------------------------------------- */
 
-static void wait_for(struct app_open *open, unsigned subject, unsigned property) {
+void app_wait_for(struct app_open *open, unsigned subject, unsigned property) {
     for (size_t i = 0; i < open->n; i++) {
         if (open->at[i].subject == subject && open->at[i].property == property) {
             return;
@@ -36,7 +36,7 @@ static double slot_number(struct app_open *open, enum base_known *known, const s
     }
     const struct trade_value *value = trade_get(part, property);
     if (trade_is_open(value)) {
-        wait_for(open, slot, property);
+        app_wait_for(open, slot, property);
         return NAN;
     }
     *known = base_weakest(*known, value->known);
@@ -47,7 +47,7 @@ static double frame_number(struct app_open *open, enum base_known *known, const 
                            enum trade_property property) {
     const struct trade_value *value = trade_get(&bike->frame, property);
     if (trade_is_open(value)) {
-        wait_for(open, FIT_FRAME, property);
+        app_wait_for(open, FIT_FRAME, property);
         return NAN;
     }
     *known = base_weakest(*known, value->known);
@@ -67,7 +67,7 @@ struct teeth {
 static const struct trade_counts *sprockets_of(struct app_open *open, const struct fit_build *build) {
     const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
     if (!cassette || trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS))) {
-        wait_for(open, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKETS);
+        app_wait_for(open, TRADE_SLOT_CASSETTE, TRADE_CASSETTE_SPROCKETS);
         return NULL;
     }
     return trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts;
@@ -84,7 +84,7 @@ static struct teeth teeth_of(struct app_open *open, enum base_known *known, cons
     }
     t.sprockets = sprockets_of(open, build);
     if (t.n_rings == 0) {
-        wait_for(open, TRADE_SLOT_OUTER_RING, TRADE_RING_TEETH);
+        app_wait_for(open, TRADE_SLOT_OUTER_RING, TRADE_RING_TEETH);
     }
     return t;
 }
@@ -128,7 +128,7 @@ enum base_status app_gears_of(struct app_gears *out, struct base_arena *arena, c
     struct teeth t = teeth_of(&out->open, &out->known, build);
     const struct trade_value *rolling = trade_get(&bike->wheel, TRADE_WHEEL_ROLLING_MM);
     if (trade_is_open(rolling)) {
-        wait_for(&out->open, FIT_WHEEL, TRADE_WHEEL_ROLLING_MM);
+        app_wait_for(&out->open, FIT_WHEEL, TRADE_WHEEL_ROLLING_MM);
     }
     out->rings = (unsigned)t.n_rings;
     if (t.n_rings == 0 || !t.sprockets) {
@@ -197,7 +197,7 @@ static void fill_angles(struct app_line *out, const struct trade_bike *bike, con
 
 static void wait_for_sum(struct app_open *open, enum fit_measure_id id, const struct trade_bike *bike) {
     struct fit_read read = fit_measure_asks(id, bike);
-    wait_for(open, read.subject >= FIT_NOW ? read.subject - FIT_NOW : read.subject, read.property);
+    app_wait_for(open, read.subject >= FIT_NOW ? read.subject - FIT_NOW : read.subject, read.property);
 }
 
 /* What the chain line waits for. */
@@ -216,7 +216,7 @@ static void line_waits(struct app_line *out, const struct trade_bike *bike, cons
     }
     frame_number(&out->open, &known, bike, TRADE_FRAME_CHAINSTAY_MM);
     if (out->line.target != PLAN_TARGET_NEW && trade_is_open(trade_get(&bike->self, TRADE_BIKE_USE))) {
-        wait_for(&out->open, FIT_BIKE, TRADE_BIKE_USE);
+        app_wait_for(&out->open, FIT_BIKE, TRADE_BIKE_USE);
     }
 }
 

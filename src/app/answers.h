@@ -17,7 +17,8 @@
 
 #define APP_OPEN_MAX 16
 
-/* Values that an answer waits for: each a property of a subject as in fit_read (slot, FIT_FRAME, FIT_WHEEL, FIT_BIKE). */
+/* Values that an answer waits for: each a property of a subject as in fit_read (slot, FIT_FRAME, FIT_WHEEL, FIT_BIKE; of
+ * the rider too FIT_BIKE). */
 struct app_open {
     struct {
         uint8_t subject;
@@ -25,6 +26,9 @@ struct app_open {
     } at[APP_OPEN_MAX];
     size_t n;
 };
+
+/* Adds one, if it is not there yet; what is beyond the room is left out. */
+void app_wait_for(struct app_open *open, unsigned subject, unsigned property);
 
 struct app_gears {
     struct mech_gear *gears; /* rising ratio */
@@ -105,6 +109,11 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
                               const struct fit_build *build) BASE_CHECKED;
 void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
                   const struct fit_cases *cases, bool as_it_stands);
+
+/* The class of a derailleur's cage: as it is said, else by its capacity, else medium; and the shape that such a cage is taken
+ * to have, NULL where the table has none. */
+enum trade_cage app_cage_class(const struct trade_part *derailleur);
+const struct trade_cage_shapes_row *app_cage_shape(enum trade_cage cage);
 
 struct app_shift {
     double step_mm; /* of the cage a click; NAN when open, friction or electronic */

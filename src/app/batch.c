@@ -6,6 +6,7 @@
  */
 #define _POSIX_C_SOURCE 200809L
 
+#include "app/climb.h"
 #include "app/commands.h"
 #include "app/deadline.h"
 #include "app/json_parts.h"
@@ -61,12 +62,15 @@ static enum base_status parse(struct line *line, const struct base_buffer *bike,
         app_parse_bike(&line->bike, app_bytes_of(bike), line->name, &batch->loaded->names, &line->faults);
     pthread_mutex_unlock(&batch->lock);
     line->has_bike = status == BASE_OK;
+    if (line->has_bike) {
+        status = app_complete_rider(&line->bike, line->name, "/rider/known_climb_time_s", &line->faults);
+    }
     line->wish = batch->loaded->wish;
     if (wish->n > 0) {
         enum base_status of_wish = format_wish_read(&line->wish, app_bytes_of(wish), line->name, &line->faults);
         status = status != BASE_OK ? status : of_wish;
     }
-    return status;
+    return status == BASE_OK ? app_climb_bound(&line->wish, &line->bike) : status;
 }
 
 static enum base_status read_line(struct line *line, struct base_slice bytes) {

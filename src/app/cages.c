@@ -13,7 +13,7 @@
 enum { SHORT_TEETH = 33, MEDIUM_TEETH = 39 };
 
 /* The class that is said, else by the capacity; a medium one where neither is known. */
-static enum trade_cage class_of(const struct trade_part *derailleur) {
+enum trade_cage app_cage_class(const struct trade_part *derailleur) {
     int said = trade_get_word(derailleur, TRADE_REAR_DERAILLEUR_CAGE);
     double teeth = trade_get_number(derailleur, TRADE_REAR_DERAILLEUR_CAPACITY_TEETH);
     if (said >= 0) {
@@ -25,7 +25,7 @@ static enum trade_cage class_of(const struct trade_part *derailleur) {
     return teeth <= SHORT_TEETH ? TRADE_CAGE_SHORT : teeth <= MEDIUM_TEETH ? TRADE_CAGE_MEDIUM : TRADE_CAGE_LONG;
 }
 
-static const struct trade_cage_shapes_row *shape_of(enum trade_cage cage) {
+const struct trade_cage_shapes_row *app_cage_shape(enum trade_cage cage) {
     for (size_t i = 0; i < trade_cage_shapes_n; i++) {
         if (trade_cage_shapes[i].cage == (int)cage) {
             return &trade_cage_shapes[i];
@@ -118,8 +118,8 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
         return BASE_OK;
     }
     const struct trade_counts *sprockets = trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts;
-    chain->cage = class_of(derailleur);
-    const struct trade_cage_shapes_row *shape = shape_of(chain->cage);
+    chain->cage = app_cage_class(derailleur);
+    const struct trade_cage_shapes_row *shape = app_cage_shape(chain->cage);
     chain->gears = base_arena_alloc(arena, 3 * sprockets->n, sizeof *chain->gears);
     if (!chain->gears) {
         return BASE_NO_MEMORY;

@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/commands.h"
 
+#include "app/climb.h"
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
+#include "app/ride.h"
 #include "app/why_not.h"
 #include "explain/words.h"
+#include "format/climbs_in.h"
 #include "trade/vocabulary.h"
 
 #include <stdlib.h>
@@ -171,6 +174,22 @@ static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded,
     }
 }
 
+static void answer_climb(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+                         struct base_arena *arena) {
+    struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
+    enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
+                                                   loaded->request->cadence_rpm)
+                                    : BASE_NO_MEMORY;
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (loaded->request->json) {
+        app_json_climb(&reply->out, climb);
+    } else {
+        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    }
+}
+
 void app_gears(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_bike(reply, world, request, answer_gears);
 }
@@ -185,6 +204,9 @@ void app_shift(struct app_reply *reply, const struct app_world *world, const str
 }
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_bike(reply, world, request, answer_fit);
+}
+void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_climb);
 }
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
@@ -224,6 +246,9 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
         status = first_of(status, app_load_wish(&loaded));
         status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
     }
+    if (status == BASE_OK) {
+        status = app_climb_bound(&loaded.wish, &loaded.bike);
+    }
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         answer(reply, &loaded);
     }
@@ -233,6 +258,87 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
 
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_plan);
+}
+
+/* --- a ride -------------------------------------------------------------------------------------------------------- */
+
+/* The plan whose picks are ridden, where a catalogue is given. *plan is the caller's, also when it fails. */
+static enum base_status plan_for_ride(struct plan **plan, const struct app_loaded *loaded) {
+    if (!loaded->request->catalogue) {
+        return BASE_OK;
+    }
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    return plan_new(plan, &question);
+}
+
+static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
+                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
+    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
+    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, way, plan) : BASE_NO_MEMORY;
+    if (status == BASE_NO) {
+        base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
+                                                              .found = "no stretch with heights at both ends",
+                                                              .allowed = "a track or a route with heights (ele)"});
+        status = BASE_BAD_INPUT;
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    ride->file = loaded->request->route;
+    ride->is_track = is_track;
+    if (loaded->request->json) {
+        app_json_ride(&reply->out, ride);
+    } else {
+        app_text_ride(&reply->out, &loaded->request->style, &loaded->bike, ride);
+    }
+    return BASE_OK;
+}
+
+/* The route, or the climbs that were stated. */
+static enum base_status load_way(struct app_ride_way *out, bool *is_track, struct app_loaded *loaded,
+                                 struct base_arena *arena) {
+    struct ride_route *route = base_arena_alloc(arena, 1, sizeof *route);
+    struct ride_cell *climbs = base_arena_alloc(arena, FORMAT_CLIMBS_MAX, sizeof *climbs);
+    if (!route || !climbs) {
+        return BASE_NO_MEMORY;
+    }
+    *out = (struct app_ride_way){.route = loaded->request->climb ? NULL : route, .climbs = climbs};
+    return loaded->request->climb ? format_climbs_read(climbs, &out->n_climbs, base_slice_of(loaded->request->climb),
+                                                       "--climb", &loaded->faults)
+                                  : app_load_route(loaded, route, is_track, arena);
+}
+
+/* All that the request names. */
+static enum base_status load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
+                                  struct base_arena *arena) {
+    enum base_status status = app_load_bike(loaded);
+    status = first_of(status, load_way(way, is_track, loaded, arena));
+    if (loaded->request->catalogue) {
+        status = first_of(status, app_load_wish(loaded));
+        status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
+    }
+    return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
+}
+
+void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    struct base_arena arena;
+    struct app_ride_way way;
+    struct plan *plan = NULL;
+    bool is_track = false;
+    app_load_init(&loaded, world, request);
+    base_arena_init(&arena, 0);
+    enum base_status status = load_ride(&loaded, &way, &is_track, &arena);
+    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+        status = plan_for_ride(&plan, &loaded);
+        if (status == BASE_OK) {
+            status = answer_ride(reply, &loaded, &arena, &way, plan, is_track);
+        }
+        (void)app_load_failed(reply, &loaded, status);
+    }
+    plan_free(plan);
+    base_arena_clear(&arena);
+    app_load_clear(&loaded);
 }
 
 /* --- why not ------------------------------------------------------------------------------------------------------- */

@@ -25,16 +25,21 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
+    const char *rider;       /* of climb, plan and ride: a file of the rider, in place of the bike's */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
+    const char *route;       /* of ride: a track or a route as GPX */
+    const char *climb;       /* of ride, in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
     bool json;
-    bool why;            /* plan: every joint of every way */
-    unsigned ways;       /* plan: how many ways at most, picks first */
-    double limit_s;      /* plan: how long a search may take, s; 0: as long as it takes */
-    unsigned memory_mib; /* plan: the most memory that a search may take; 0: what the planner takes by itself */
+    bool why;                /* plan: every joint of every way */
+    unsigned ways;           /* plan: how many ways at most, picks first */
+    double gradient_percent; /* climb: of the hill; NAN: not given */
+    double cadence_rpm;      /* climb: that is wanted on it; NAN: the low end of the rider's band */
+    double limit_s;          /* plan: how long a search may take, s; 0: as long as it takes */
+    unsigned memory_mib;     /* plan: the most memory that a search may take; 0: what the planner takes by itself */
     struct app_style style;
 };
 
@@ -60,6 +65,8 @@ void app_chain(struct app_reply *reply, const struct app_world *world, const str
 void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Every joint of it as it stands. APP_NO on a clash. */
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The hill of request->gradient_percent in each of its gears, and the gear that a cadence on it takes. */
+void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The length of a chain round the wheels of the file request->bike. APP_NO, with the reason, when there is no such path. */
 void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What the rear suspension of the file request->bike does to chain and pedals. APP_NO as above. */
@@ -67,6 +74,9 @@ void app_suspension(struct app_reply *reply, const struct app_world *world, cons
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
+ * request->catalogue the picks of a plan beside them. APP_BAD_INPUT for a route that can't be read or has no heights. */
+void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
  * with `bike` and, optional, `wish`; request->wish holds for those without. APP_BAD_INPUT when some line had faults: they stand
  * in its place, and the rest is done. */

@@ -5,6 +5,7 @@
 #include "app/json.h"
 #include "app/json_parts.h"
 
+#include <math.h>
 #include <string.h>
 
 static void put_words(struct format_out *out, const struct trade_property_row *row, uint64_t words) {
@@ -148,6 +149,12 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
     if (strcmp(request->command, "plan") == 0) {
         app_json_key_int(&out, "ways", request->ways);
         app_json_key_bool(&out, "why", request->why);
+    }
+    if (strcmp(request->command, "climb") == 0) {
+        app_json_key_number(&out, "gradient_percent", request->gradient_percent);
+    }
+    if (strcmp(request->command, "climb") == 0 && !isnan(request->cadence_rpm)) {
+        app_json_key_number(&out, "cadence_rpm", request->cadence_rpm);
     }
     if (request->limit_s > 0) {
         app_json_key_number(&out, "limit_s", request->limit_s);

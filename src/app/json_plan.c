@@ -286,6 +286,24 @@ void app_json_key_way(struct format_out *out, const char *key, const struct plan
     }
 }
 
+/* What hills of the wish ask of the lowest gear; nothing where it names none. */
+static void put_climbs(struct format_out *out, const struct trade_wish *wish) {
+    if (wish->n_climbs == 0) {
+        return;
+    }
+    format_out_key(out, "climbs");
+    format_out_array(out);
+    for (size_t i = 0; i < wish->n_climbs; i++) {
+        format_out_object(out);
+        app_json_key_number(out, "gradient_percent", wish->climbs[i].gradient_percent);
+        app_json_key_number(out, "cadence_rpm", wish->climbs[i].cadence_rpm);
+        app_json_key_number(out, "lowest_m_max", wish->climbs[i].lowest_m_max);
+        app_json_key_text(out, "known", app_json_known(wish->climbs[i].known));
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
 void app_json_put_plan(struct format_out *out, const struct app_plan_shown *shown, size_t ways) {
     const struct plan *plan = shown->plan;
     format_out_object(out);
@@ -302,6 +320,7 @@ void app_json_put_plan(struct format_out *out, const struct app_plan_shown *show
     format_out_object_end(out);
     app_json_key_way(out, "keep_rings", plan, shown->kept.found ? &shown->kept.way : NULL);
     app_json_key_way(out, "keep_rings_clean", plan, shown->kept.clean_found ? &shown->kept.clean : NULL);
+    put_climbs(out, &plan->wish);
     put_left_out(out, plan);
     app_json_open(out, shown);
     app_json_assumed(out, plan->question.bike);

@@ -2,8 +2,12 @@
 #include "app/load.h"
 
 #include "app/json.h"
+#include "app/rider.h"
+#include "explain/message.h"
 #include "fit/judge.h"
 #include "format/bike_in.h"
+#include "format/gpx_in.h"
+#include "format/rider_in.h"
 #include "format/shop_in.h"
 #include "format/wish_in.h"
 
@@ -163,6 +167,46 @@ enum base_status app_parse_bike(struct trade_bike *out, struct base_slice bytes,
     return status;
 }
 
+enum base_status app_complete_rider(struct trade_bike *bike, const char *file, const char *path,
+                                    struct base_faults *faults) {
+    const struct trade_property_row *row = &trade_property_rows[TRADE_RIDER_POWER_W];
+    struct ride_rider rider;
+    trade_bike_complete_rider(bike);
+    enum app_power_from from = app_rider_of(&rider, bike);
+    double power_w = rider.power_w.value;
+    if (from != APP_POWER_CLIMB || (power_w >= row->low && power_w <= row->high)) {
+        return BASE_OK;
+    }
+    struct base_buffer found, allowed;
+    base_buffer_init(&found, 0);
+    base_buffer_init(&allowed, 0);
+    explain_tell(&found, "climb.known-took", explain_number(power_w, 0, "W"));
+    explain_tell(&allowed, "climb.known-takes", explain_number(row->low, 0, ""), explain_number(row->high, 0, "W"));
+    base_faults_add(faults, &(struct base_fault){.file = file,
+                                                 .path = path,
+                                                 .found = found.at ? found.at : "",
+                                                 .allowed = allowed.at ? allowed.at : ""});
+    base_buffer_clear(&found);
+    base_buffer_clear(&allowed);
+    return BASE_BAD_INPUT;
+}
+
+/* The rider of the request's own file goes in place of the bike's; then what follows from what was told. */
+static enum base_status load_rider(struct app_loaded *loaded) {
+    const char *path = loaded->request->rider;
+    struct base_buffer bytes;
+    if (!path) {
+        return app_complete_rider(&loaded->bike, loaded->request->bike, "/rider/known_climb_time_s", &loaded->faults);
+    }
+    base_buffer_init(&bytes, 0);
+    enum base_status status = app_load_file(loaded, &bytes, path, "rider.json");
+    if (status == BASE_OK) {
+        status = format_rider_read(&loaded->bike, app_bytes_of(&bytes), path, &loaded->names, &loaded->faults);
+    }
+    base_buffer_clear(&bytes);
+    return status == BASE_OK ? app_complete_rider(&loaded->bike, path, "/known_climb_time_s", &loaded->faults) : status;
+}
+
 enum base_status app_load_bike(struct app_loaded *loaded) {
     const char *path = loaded->request->bike;
     struct base_buffer bytes;
@@ -173,7 +217,7 @@ enum base_status app_load_bike(struct app_loaded *loaded) {
         loaded->has_bike = status == BASE_OK;
     }
     base_buffer_clear(&bytes);
-    return status;
+    return status == BASE_OK ? load_rider(loaded) : status;
 }
 
 enum base_status app_load_wish(struct app_loaded *loaded) {
@@ -187,6 +231,30 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
         status = format_wish_read(&loaded->wish, app_bytes_of(&bytes), loaded->request->wish, &loaded->faults);
     }
     base_buffer_clear(&bytes);
+    return status;
+}
+
+/* --- routes -------------------------------------------------------------------------------------------------------- */
+
+static enum base_status take_gpx(void *to, struct base_slice bytes) { return format_gpx_feed(to, bytes); }
+
+enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
+                                struct base_arena *arena) {
+    const char *path = loaded->request->route;
+    size_t before = loaded->faults.total;
+    struct format_gpx *gpx;
+    enum base_status status = format_gpx_new(&gpx, out, arena, path, &loaded->faults);
+    if (status != BASE_OK) {
+        return status;
+    }
+    status = loaded->world->stream(loaded->world->self, path, take_gpx, gpx);
+    if (status == BASE_OK) {
+        status = format_gpx_end(gpx);
+    } else if (status != BASE_BAD_INPUT || loaded->faults.total == before) {
+        status = tell_unreadable(loaded, path, status); /* the file itself, and not what stands in it */
+    }
+    *is_track = format_gpx_is_track(gpx);
+    format_gpx_free(gpx);
     return status;
 }
 

@@ -8,6 +8,7 @@
 #include "app/commands.h"
 #include "format/catalogue_in.h"
 #include "plan/plan.h"
+#include "ride/route.h"
 #include "trade/bike.h"
 #include "trade/names.h"
 #include "trade/shop.h"
@@ -38,13 +39,25 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) BASE_CHECKED;
 
 /* Each reads what the request names into `loaded`, and copies it into the request's case folder when there is one.
  * BASE_BAD_INPUT with faults told; BASE_SYSTEM, BASE_NO_MEMORY. */
+/* With the rider: the bike's, or that of the request's own file. */
 enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
-/* A bike from its document, as format_bike_read, with every rule that may be overruled. */
+/* The route that the request names, piece by piece; arena owns its points. Whether it is a recorded track. It is not
+ * copied into a case. Errors as above. */
+enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
+                                struct base_arena *arena) BASE_CHECKED;
+
+/* A bike from its document, as format_bike_read, with every rule that may be overruled. app_complete_rider is still to be
+ * called. */
 enum base_status app_parse_bike(struct trade_bike *out, struct base_slice bytes, const char *path,
                                 struct trade_names *names, struct base_faults *faults) BASE_CHECKED;
+
+/* Fills in what nobody said of the rider (trade_bike_complete_rider). A timed climb that took more or less than any rider holds
+ * was written down wrongly: BASE_BAD_INPUT, with a fault told at this path of this file. */
+enum base_status app_complete_rider(struct trade_bike *bike, const char *file, const char *path,
+                                    struct base_faults *faults) BASE_CHECKED;
 
 /* A file's bytes, into a buffer that the caller has set up, and a copy under case_name into the request's case folder when
  * there is one. Errors as above. */

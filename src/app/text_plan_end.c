@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/text_plan.h"
 
+#include "app/rider.h"
+
 #include <string.h>
 
 #define LEFT_LABEL 1
@@ -112,6 +114,28 @@ static void put_assumed(struct app_plan_page *p) {
         app_paragraph(&p->page, "end.assumed", explain_buffered(&text));
     }
     base_buffer_clear(&text);
+}
+
+/* --- the hills of the wish ----------------------------------------------------------------------------------------- */
+
+/* What each asks of the lowest gear, and of which rider. */
+static void put_climbs(struct app_plan_page *p) {
+    const struct trade_wish *wish = &p->plan->wish;
+    struct ride_rider rider;
+    if (wish->n_climbs == 0) {
+        return;
+    }
+    app_rider_of(&rider, p->bike);
+    struct ride_figure total_kg = ride_rider_total_kg(&rider);
+    for (size_t i = 0; i < wish->n_climbs; i++) {
+        app_lay_blank(&p->page, 1);
+        app_paragraph(&p->page, "end.climb", explain_number(wish->climbs[i].cadence_rpm, 0, "rpm"),
+                      explain_gradient(wish->climbs[i].gradient_percent),
+                      explain_known(wish->climbs[i].lowest_m_max, 2, "m", wish->climbs[i].known),
+                      explain_known(rider.power_w.value, 0, "W", rider.power_w.known),
+                      explain_known(total_kg.value, 0, "kg", total_kg.known),
+                      explain_known(rider.crr.value, 4, "", rider.crr.known));
+    }
 }
 
 /* --- what to do ---------------------------------------------------------------------------------------------------- */
@@ -272,6 +296,7 @@ void app_plan_end(struct app_plan_page *p) {
     app_lay_blank(&p->page, 2);
     put_front(p);
     put_left_out(p);
+    put_climbs(p);
     put_assumed(p);
     put_next(p);
     put_key(p);

@@ -8,12 +8,19 @@
 #include "base/status.h"
 #include "base/text.h"
 
+/* Takes the next bytes of a file; anything but BASE_OK ends the reading. */
+typedef enum base_status app_take(void *to, struct base_slice bytes);
+
 struct app_world {
     void *self; /* handed to each function */
 
     /* The bytes of a file, appended to out; "-" is standard input. BASE_BAD_INPUT: there is no such file, or it is a
      * folder, or it may not be read; BASE_LIMIT: over 256 MiB; BASE_SYSTEM; BASE_NO_MEMORY. */
     enum base_status (*read)(void *self, struct base_buffer *out, const char *path);
+
+    /* The same in pieces, in their order, for a file that nobody wants to hold; of any size. Errors as for read, but for
+     * what `take` gives. */
+    enum base_status (*stream)(void *self, const char *path, app_take *take, void *to);
 
     /* The names of the files in a folder, each with a line feed behind it, sorted by bytes. Errors as for read. */
     enum base_status (*list)(void *self, struct base_buffer *out, const char *folder);

@@ -14,8 +14,8 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_plan = {
     .name = "plan",
     .argument = "BIKE",
-    .options =
-        CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_BATCH | CLI_WAYS | CLI_MEMORY | CLI_LIMIT_S | CLI_WHY | CLI_SAVE_CASE,
+    .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_BATCH | CLI_WAYS | CLI_MEMORY | CLI_LIMIT_S | CLI_RIDER |
+               CLI_WHY | CLI_SAVE_CASE,
     .does = "every way to convert the bike that no other way beats",
     .run = run,
 };

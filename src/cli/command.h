@@ -21,7 +21,12 @@ enum cli_option {
     CLI_PART = 512,
     CLI_WITH = 1024,
     CLI_BATCH = 2048, /* instead of the argument */
-    CLI_LIMIT_S = 4096
+    CLI_LIMIT_S = 4096,
+    CLI_RIDER = 8192,
+    CLI_GRADIENT = 16384,
+    CLI_CADENCE = 32768,
+    CLI_ROUTE = 65536, /* a ride needs it, or the climbs in its place */
+    CLI_CLIMB = 131072
 };
 
 struct cli_command {
@@ -36,7 +41,7 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_why_not, cli_explain,
-    cli_parts, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+    cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

@@ -10,6 +10,7 @@
 
 #include <langinfo.h>
 #include <locale.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,30 +20,40 @@
 struct option {
     unsigned bit;
     const char *name;
-    const char *value; /* what the help line calls it; NULL: a flag */
+    const char *value;   /* what the help line calls it; NULL: a flag */
+    const char *allowed; /* what it may be; NULL: any text */
 };
 static const struct option options[] = {
-    {CLI_CATALOGUE, "--catalogue", "FOLDER"},
-    {CLI_MAY_CATALOGUE, "--catalogue", "FOLDER"},
-    {CLI_WISH, "--wish", "FILE"},
-    {CLI_BIKE, "--bike", "FILE"},
-    {CLI_PART, "--part", "ID"},
-    {CLI_WITH, "--with", "ID"},
-    {CLI_BATCH, "--batch", "FILE"},
-    {CLI_WAYS, "--ways", "N"},
-    {CLI_MEMORY, "--memory", "MIB"},
-    {CLI_LIMIT_S, "--limit-s", "SECONDS"},
-    {CLI_WHY, "--why", NULL},
-    {CLI_SAVE_CASE, "--save-case", "FOLDER"},
-    {CLI_JSON, "--json", NULL},
+    {CLI_CATALOGUE, "--catalogue", "FOLDER", NULL},
+    {CLI_MAY_CATALOGUE, "--catalogue", "FOLDER", NULL},
+    {CLI_WISH, "--wish", "FILE", NULL},
+    {CLI_BIKE, "--bike", "FILE", NULL},
+    {CLI_PART, "--part", "ID", NULL},
+    {CLI_WITH, "--with", "ID", NULL},
+    {CLI_BATCH, "--batch", "FILE", NULL},
+    {CLI_WAYS, "--ways", "N", "a whole number from 1 to 1000000"},
+    {CLI_MEMORY, "--memory", "MIB", "a whole number from 1 to 1048576"},
+    {CLI_LIMIT_S, "--limit-s", "SECONDS", "a number above 0, up to 86400"},
+    {CLI_GRADIENT, "--gradient-percent", "G", "a number from 0 to 60"},
+    {CLI_CADENCE, "--cadence-rpm", "N", "a number from 20 to 200"},
+    {CLI_ROUTE, "--route", "FILE", NULL},
+    {CLI_CLIMB, "--climb", "LIST", NULL},
+    {CLI_RIDER, "--rider", "FILE", NULL},
+    {CLI_WHY, "--why", NULL, NULL},
+    {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
+    {CLI_JSON, "--json", NULL, NULL},
 };
 #define OPTIONS (sizeof options / sizeof options[0])
 
 /* Options without which a command can't answer. */
-#define NEEDED CLI_CATALOGUE
+#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
 #define SECONDS_MOST 86400.0
+#define GRADIENT_LEAST 0.0
+#define GRADIENT_MOST 60.0
+#define CADENCE_LEAST 20.0
+#define CADENCE_MOST 200.0
 
 void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
@@ -83,6 +94,19 @@ static int complain(const char *what, const char *which, const struct cli_comman
     fwrite(line.at ? line.at : "", 1, line.n, stderr);
     base_buffer_clear(&line);
     return APP_USAGE;
+}
+
+static int complain_of_value(const struct option *option, const char *value, const struct cli_command *command) {
+    struct base_buffer what;
+    base_buffer_init(&what, 0);
+    base_buffer_text(&what, option->name);
+    base_buffer_text(&what, value ? ": " : "");
+    base_buffer_text(&what, value ? value : "");
+    base_buffer_text(&what, option->allowed ? "; allowed is " : "");
+    base_buffer_text(&what, option->allowed ? option->allowed : "");
+    int status = complain("a value is missing or not allowed for ", what.at ? what.at : option->name, command);
+    base_buffer_clear(&what);
+    return status;
 }
 
 static const struct cli_command *find_command(const char *name) {
@@ -150,6 +174,16 @@ static bool take_seconds(double *out, const char *value) {
     return true;
 }
 
+/* A number within low..high, both included. */
+static bool take_within(double *out, const char *value, double low, double high) {
+    double number;
+    if (base_number_read(&number, base_slice_of(value)) != BASE_OK || number < low || number > high) {
+        return false;
+    }
+    *out = number;
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
 static bool take(struct app_request *request, unsigned bit, const char *value) {
     switch (bit) {
@@ -185,6 +219,19 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_number(&request->ways, value, WAYS_MOST);
     case CLI_MEMORY:
         return take_number(&request->memory_mib, value, MEMORY_MOST);
+    case CLI_ROUTE:
+        request->route = value;
+        break;
+    case CLI_CLIMB:
+        request->climb = value;
+        break;
+    case CLI_RIDER:
+        request->rider = value;
+        break;
+    case CLI_GRADIENT:
+        return take_within(&request->gradient_percent, value, GRADIENT_LEAST, GRADIENT_MOST);
+    case CLI_CADENCE:
+        return take_within(&request->cadence_rpm, value, CADENCE_LEAST, CADENCE_MOST);
     case CLI_LIMIT_S:
         return take_seconds(&request->limit_s, value);
     default:
@@ -227,7 +274,7 @@ static int read_arguments(struct app_request *request, const char **argument, co
             value = argv[i];
         }
         if ((option->value && !value) || !take(request, option->bit, value)) {
-            return complain("a value is missing or not allowed for ", option->name, command);
+            return complain_of_value(option, value, command);
         }
     }
     if (command->argument && !*argument && !command->optional && !request->batch) {
@@ -239,11 +286,25 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
     }
+    if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
+        return complain("missing: ", "--gradient-percent G", command);
+    }
+    if ((command->options & CLI_ROUTE) && !request->route && !request->climb) {
+        return complain("missing: ", "--route FILE or --climb LIST", command);
+    }
+    if (request->route && request->climb) {
+        return complain("one or the other: ", "--route FILE or --climb LIST", command);
+    }
+    if (request->wish && (command->options & CLI_MAY_CATALOGUE) && !request->catalogue) {
+        return complain("missing: ", "--catalogue FOLDER", command);
+    }
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);
     }
-    if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike) || is_stdin(request->batch))) {
-        return complain("standard input is one file: ", "only the bike or only the wish can be -", command);
+    if (is_stdin(*argument) + is_stdin(request->bike) + is_stdin(request->batch) + is_stdin(request->wish) +
+            is_stdin(request->rider) + is_stdin(request->route) >
+        1) {
+        return complain("standard input is one file: ", "only one of them can be -", command);
     }
     return 0;
 }
@@ -270,7 +331,8 @@ static int print(const struct app_reply *reply) {
 }
 
 int cli_run(int argc, char **argv) {
-    struct app_request request = {.ways = APP_WAYS_DEFAULT};
+    struct app_request request = {
+        .ways = APP_WAYS_DEFAULT, .gradient_percent = (double)NAN, .cadence_rpm = (double)NAN};
     struct app_reply reply;
     const char *argument = NULL;
     const struct cli_command *command = argc > 1 ? find_command(argv[1]) : &cli_help;

@@ -33,30 +33,42 @@ static enum base_status status_of(int error) {
     }
 }
 
-static enum base_status read_stream(struct base_buffer *out, FILE *stream) {
-    char block[65536];
+/* Hands on what a stream holds, piece by piece. */
+static enum base_status pass_on(FILE *stream, app_take *take, void *to) {
+    char block[16384];
     size_t n;
-    while ((n = fread(block, 1, sizeof block, stream)) > 0) {
-        if (out->n + n > FILE_MOST) {
-            return BASE_LIMIT;
-        }
-        base_buffer_put(out, block, n);
+    enum base_status status = BASE_OK;
+    while (status == BASE_OK && (n = fread(block, 1, sizeof block, stream)) > 0) {
+        status = take(to, (struct base_slice){block, n});
     }
-    return ferror(stream) ? status_of(errno) : out->status;
+    return status == BASE_OK && ferror(stream) ? status_of(errno) : status;
 }
 
-static enum base_status read_file(void *self, struct base_buffer *out, const char *path) {
+static enum base_status stream_file(void *self, const char *path, app_take *take, void *to) {
     (void)self;
     if (strcmp(path, "-") == 0) {
-        return read_stream(out, stdin);
+        return pass_on(stdin, take, to);
     }
     FILE *stream = fopen(path, "rb");
     if (!stream) {
         return status_of(errno);
     }
-    enum base_status status = read_stream(out, stream);
+    enum base_status status = pass_on(stream, take, to);
     fclose(stream);
     return status;
+}
+
+static enum base_status keep(void *to, struct base_slice bytes) {
+    struct base_buffer *out = to;
+    if (out->n + bytes.n > FILE_MOST) {
+        return BASE_LIMIT;
+    }
+    base_buffer_slice(out, bytes);
+    return out->status;
+}
+
+static enum base_status read_file(void *self, struct base_buffer *out, const char *path) {
+    return stream_file(self, path, keep, out);
 }
 
 static int compare_entries(const struct dirent **a, const struct dirent **b) {
@@ -153,6 +165,7 @@ static unsigned count_cores(void *self) {
 }
 
 const struct app_world cli_world = {.read = read_file,
+                                    .stream = stream_file,
                                     .list = list_folder,
                                     .write = write_file,
                                     .put = put_out,

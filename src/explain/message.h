@@ -74,6 +74,12 @@ static inline struct explain_arg explain_known(double number, int decimals, cons
     return (struct explain_arg){
         .type = EXPLAIN_NUMBER, .number = number, .decimals = decimals, .text = unit, .known = known};
 }
+/* A gradient in percent: in tenths only where it has some. */
+static inline struct explain_arg explain_gradient(double percent) {
+    double tenths = percent * 10.0;
+    bool is_whole = (int64_t)(tenths + 0.5) % 10 == 0;
+    return explain_number(percent, is_whole ? 0 : 1, "%");
+}
 static inline struct explain_arg explain_money(int64_t minor, const struct trade_shop *shop) {
     return (struct explain_arg){.type = EXPLAIN_MONEY, .minor = minor, .shop = shop};
 }

@@ -38,6 +38,8 @@ void explain_path(struct base_buffer *out, unsigned subject, unsigned property) 
     enum trade_property behind = explain_property_behind(&subject, property);
     if (subject == FIT_FRAME || subject == FIT_WHEEL) {
         base_buffer_text(out, subject == FIT_FRAME ? "/frame" : "/wheel");
+    } else if (behind < TRADE_PROPERTIES && trade_property_rows[behind].kind == TRADE_KIND_RIDER) {
+        base_buffer_text(out, "/rider");
     } else if (subject < TRADE_SLOTS) {
         base_buffer_text(out, "/fitted/");
         base_buffer_text(out, trade_slot_rows[subject].name);

@@ -265,6 +265,19 @@ static void put_allowed_sprockets(struct base_buffer *out, uint32_t sprockets) {
     base_buffer_clear(&counts);
 }
 
+/* The hill from which the bound on the lowest gear came; nothing where another wish is stricter. */
+static void put_climb(struct base_buffer *out, const struct trade_wish *wish) {
+    for (size_t i = 0; i < wish->n_climbs; i++) {
+        const struct trade_climb *climb = &wish->climbs[i];
+        if (climb->lowest_m_max <= wish->lowest_m_max) {
+            base_buffer_text(out, " ");
+            explain_tell(out, "wish.for-climb", explain_number(climb->cadence_rpm, 0, "rpm"),
+                         explain_gradient(climb->gradient_percent));
+            return;
+        }
+    }
+}
+
 void explain_one_wish(struct base_buffer *out, const struct plan *plan, enum plan_wish_id id) {
     const struct trade_wish *wish = &plan->wish;
     if (id == PLAN_WISH_RINGS && wish->rings > 0) {
@@ -273,6 +286,7 @@ void explain_one_wish(struct base_buffer *out, const struct plan *plan, enum pla
         put_allowed_sprockets(out, wish->sprockets);
     } else if (id == PLAN_WISH_LOWEST && !isnan(wish->lowest_m_max) && plan->question.wish->given) {
         WISH(out, "wish.lowest", explain_number(wish->lowest_m_max, 2, "m"));
+        put_climb(out, wish);
     } else if (id == PLAN_WISH_LOWEST && !isnan(wish->lowest_m_max)) {
         WISH(out, "wish.not-harder", explain_count(0));
     } else if (id == PLAN_WISH_HIGHEST && !isnan(wish->highest_m_min)) {

@@ -5,9 +5,11 @@
 #ifndef TRADE_WISH_H
 #define TRADE_WISH_H
 
+#include "base/known.h"
 #include "trade/tables.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 enum trade_objective {
@@ -23,12 +25,23 @@ enum trade_objective {
 
 extern const char *const trade_objective_names[TRADE_OBJECTIVES]; /* as they stand in a wish */
 
+/* A hill that is to be climbed, and how fast the cranks are to turn on it. */
+struct trade_climb {
+    double gradient_percent; /* above 0 */
+    double cadence_rpm;      /* NAN: the low end of the rider's band */
+    double lowest_m_max;     /* the development that this takes; NAN until it was reckoned from the bike's rider */
+    enum base_known known;   /* how that is known; BASE_OPEN until then */
+};
+#define TRADE_CLIMBS_MAX 8
+
 struct trade_wish {
-    unsigned rings;          /* 1..3, 0 is any number */
-    uint32_t sprockets;      /* allowed counts as a bit set (bit n for n sprockets); 0 is any */
-    double lowest_m_max;     /* development of the lowest gear, metres, at most; NAN no wish */
-    double highest_m_min;    /* development of the highest gear, metres, at least; NAN no wish */
-    double highest_m_cap;    /* higher counts no more; NAN: what 90 rpm turns at 45 km/h */
+    unsigned rings;                              /* 1..3, 0 is any number */
+    uint32_t sprockets;                          /* allowed counts as a bit set (bit n for n sprockets); 0 is any */
+    double lowest_m_max;                         /* development of the lowest gear, metres, at most; NAN no wish */
+    double highest_m_min;                        /* development of the highest gear, metres, at least; NAN no wish */
+    double highest_m_cap;                        /* higher counts no more; NAN: what 90 rpm turns at 45 km/h */
+    struct trade_climb climbs[TRADE_CLIMBS_MAX]; /* what else bounds the lowest gear */
+    size_t n_climbs;
     int64_t budget_minor;    /* cost at most; -1 no wish */
     uint32_t keep;           /* bit set of slots that must stay as they are */
     uint32_t objectives;     /* bit set of enum trade_objective */

@@ -9,11 +9,14 @@
 
 #include <cmocka.h>
 
+#include "app/climb.h"
 #include "app/commands.h"
 #include "app/load.h"
+#include "app/ride.h"
 #include "support/failing.h"
 
 #include <dirent.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -124,6 +127,51 @@ static void write_fit(struct base_buffer *out) {
     app_text_fit(out, &utf8, &loaded.bike, findings, n);
 }
 
+static void write_climb(struct base_buffer *out) {
+    struct app_climb climb;
+    struct base_arena arena;
+    base_arena_init(&arena, 0);
+    enum base_status status = app_climb_of(&climb, &arena, &loaded.bike, &plan->now, 9.5, (double)NAN);
+    if (status == BASE_OK) {
+        app_text_climb(out, &utf8, &loaded.bike, &climb);
+    } else {
+        out->status = status;
+    }
+    base_arena_clear(&arena);
+}
+
+/* Five kilometres over a hill, with all that a track can have wrong. */
+static enum base_status make_route(struct ride_route *route, struct base_arena *arena) {
+    enum base_status status = BASE_OK;
+    ride_route_init(route, arena, true);
+    for (int i = 0; i < 500 && status == BASE_OK; i++) {
+        double jump = i == 100 ? 1.0 : i > 450 ? 0.1 : 0.0;
+        struct ride_fix fix = {{45.0 + i * 9e-5 + jump, 7.0}, 300.0 + 80.0 * sin(i / 50.0), (double)(i == 30 ? 0 : i)};
+        fix.height_m = i == 60 ? 1e5 : i > 200 && i < 220 ? (double)NAN : fix.height_m;
+        status = ride_route_add(route, &fix);
+    }
+    return status == BASE_OK ? ride_route_end(route) : status;
+}
+
+static void write_ride(struct base_buffer *out) {
+    struct base_arena arena;
+    struct ride_route route;
+    base_arena_init(&arena, 0);
+    enum base_status status = make_route(&route, &arena);
+    struct app_ride *ride = status == BASE_OK ? base_arena_alloc(&arena, 1, sizeof *ride) : NULL;
+    const struct app_ride_way way = {.route = &route};
+    status = ride ? app_ride_of(ride, &arena, &loaded.bike, &way, plan) : BASE_NO_MEMORY;
+    if (status == BASE_OK) {
+        ride->file = "a/track.gpx";
+        ride->is_track = true;
+        app_text_ride(out, &utf8, &loaded.bike, ride);
+        app_json_ride(out, ride);
+    } else {
+        out->status = status;
+    }
+    base_arena_clear(&arena);
+}
+
 /* Fails the n-th allocation for the first n, then for n that grow by a thirtieth, until none fails any more. */
 static void holds_while_memory_runs_out(write_page *page) {
     struct base_buffer whole;
@@ -169,12 +217,20 @@ static void joints_hold(void **state) {
     holds_while_memory_runs_out(write_fit);
 }
 
+static void a_climb_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_climb);
+}
+
+static void a_ride_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_ride);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_plan_holds),
-        cmocka_unit_test(an_explanation_holds),
-        cmocka_unit_test(a_list_of_parts_holds),
-        cmocka_unit_test(joints_hold),
+        cmocka_unit_test(a_plan_holds), cmocka_unit_test(an_explanation_holds), cmocka_unit_test(a_list_of_parts_holds),
+        cmocka_unit_test(joints_hold),  cmocka_unit_test(a_climb_holds),        cmocka_unit_test(a_ride_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }

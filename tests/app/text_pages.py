@@ -143,9 +143,15 @@ def questions():
     for bike in sorted((DEMO / "bikes").glob("*.json")):
         for command in ("gears", "line", "chain", "shift", "fit"):
             yield f"{command} {bike.stem}", (0, 1), (command, bike)
+        for gradient in (0, 6, 9.5, 25):
+            yield f"climb {bike.stem} {gradient} %", (0,), ("climb", bike, "--gradient-percent", gradient)
         for wish in sorted((DEMO / "wishes").glob(bike.stem.split("-")[0] + "*.json")):
             yield f"plan {wish.stem}", (0, 1), ("plan", bike, "--catalogue", DEMO / "shop", "--wish", wish)
     first = DEMO / "bikes" / "quillmoor-trail.json"
+    examples = ROOT / "docs" / "examples"
+    yield "climb of a bike that is hardly known", (0,), ("climb", examples / "first-answer.json", "--gradient-percent", 8)
+    yield "climb of another rider", (0,), ("climb", first, "--gradient-percent", 8, "--rider", examples / "rider.json", "--cadence-rpm", 75)
+    yield "plan for a hill", (0,), ("plan", first, "--catalogue", DEMO / "shop", "--wish", examples / "hill-wish.json")
     yield "plan without a wish, with every joint", (0,), ("plan", first, "--catalogue", DEMO / "shop", "--why")
     for bike in sorted((DEMO / "bikes" / "refused").glob("*.json")):
         yield f"turned down: {bike.stem}", (1,), ("gears", bike)

@@ -233,6 +233,20 @@ def check_many():
           shop_of(shop_json='{"currency": "x", "rate_per_hour": 48}'), "--wish", file_of({"ring": 1}, "wish.json"), lines=2)
 
 
+def check_riders():
+    hill = ["climb", GOOD_BIKE, "--gradient-percent", "8", "--rider"]
+    check("a rider that is not there", ["is there"], *hill, "/nowhere.json")
+    check("a rider's unknown key", ["/powr_w", "power_w"], *hill, file_of({"powr_w": 200}, "rider.json"))
+    check("a rider's figures out of range, and a word", ["/mass_kg", "10 to 250", "/cadence_rpm/0", "/position", "hoods"], *hill,
+          file_of({"mass_kg": 5, "cadence_rpm": [6, 90], "position": "hood"}, "rider.json"), lines=3)
+    check("a list is no rider", ["a list"], *hill, file_of([1], "rider.json"))
+    timed = {"known_climb_gradient_percent": 10, "known_climb_length_m": 5000, "known_climb_time_s": 60}
+    check("a climb that nobody rode so", ["/known_climb_time_s", "10 to 1000 W"], *hill, file_of(timed, "rider.json"))
+    check("nor in the bike's own file", ["/rider/known_climb_time_s"], "gears", file_of(bike(rider=timed)))
+    check("a hill that is a share", ["/climb/gradient_percent", "1 to 60"], "plan", GOOD_BIKE, "--catalogue", running.SHOP, "--wish",
+          file_of({"climb": {"gradient_percent": 0.14}}, "wish.json"))
+
+
 # --- usage, and what can't be written -------------------------------------------------------------------------------------
 
 USAGE = [
@@ -246,6 +260,10 @@ USAGE = [
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "0"],
     ["plan", GOOD_BIKE, "--catalogue", running.SHOP, "--memory", "1.5"],
     ["plan", "-", "--catalogue", running.SHOP, "--wish", "-"], ["explain"], ["explain", "no-such-thing"], ["explain", "stay-clearence"],
+    ["climb", GOOD_BIKE], ["climb", "--gradient-percent", "8"], ["climb", GOOD_BIKE, "--gradient-percent", "steep"],
+    ["climb", GOOD_BIKE, "--gradient-percent", "61"], ["climb", GOOD_BIKE, "--gradient-percent", "-1"],
+    ["climb", GOOD_BIKE, "--gradient-percent", "8", "--cadence-rpm", "19"], ["climb", GOOD_BIKE, "--gradient-percent", "nan"],
+    ["climb", "-", "--gradient-percent", "8", "--rider", "-"], ["gears", GOOD_BIKE, "--gradient-percent", "8"],
     ["parts", "gears", "--catalogue", running.SHOP], ["parts"], ["check-data"], ["help", "frobnicate"], ["version", "x"],
 ]
 
@@ -302,6 +320,7 @@ check_places()
 check_wishes()
 check_shops()
 check_many()
+check_riders()
 check_usage()
 check_nearest()
 check_unwritable()

@@ -3,7 +3,7 @@
 """Whole situations as folders: each of tests/cases/ is run, and its answer must hold what its expected.json selects. What
 --save-case writes is such a folder, and running it again gives the same bytes.
 
-A case: bike.json; wish.json and shop/ where they matter; case.json (command, ways, why; without it, plan where there is a
+A case: bike.json; wish.json and shop/ where they matter; rider.json, where it has a file of its own; case.json (command, ways, why; without it, plan where there is a
 shop, else fit); expected.json. Every key of expected.json must stand in the answer with the same value. A list must be the
 answer's list, item by item; an object within a list may select, too. Numbers are equal to nine digits: what follows from
 the same figures by the same formulas."""
@@ -26,6 +26,9 @@ def arguments_of(folder):
     words = [asked["command"], os.path.join(folder, "bike.json"), "--json"]
     words += ["--catalogue", shop] if asked["command"] in ("plan", "why-not") else []
     words += ["--wish", wish] if wish else []
+    words += ["--rider", there("rider.json")] if there("rider.json") else []
+    words += [word for key in ("gradient_percent", "cadence_rpm") if key in asked
+              for word in ("--" + key.replace("_", "-"), str(asked[key]))]
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
     words += [word for key in ("part", "with") if key in asked for word in ("--" + key, asked[key])]
     words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
@@ -103,6 +106,10 @@ def check_saved(what, files, *arguments, stdin=b""):
 def check_saving():
     for question, name in zip(["gears", "line", "chain", "shift", "fit"], BIKES):
         check_saved(question, ["bike.json", "case.json", "expected.json"], question, bike_path(name), "--json")
+    check_saved("climb", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--gradient-percent", "9.5",
+                "--cadence-rpm", "62", "--json")
+    check_saved("another rider", ["bike.json", "case.json", "expected.json", "rider.json"], "climb", bike_path("wren-24"),
+                "--gradient-percent", "6", "--rider", os.path.join(tap.ROOT, "docs", "examples", "rider.json"), "--json")
     check_saved("a bike that is turned down", ["bike.json", "case.json", "expected.json"], "gears",
                 bike_path("refused/belt"), "--json")
     check_saved("an answer for people", ["bike.json", "case.json"], "fit", bike_path("wren-24"))

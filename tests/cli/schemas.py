@@ -25,6 +25,10 @@ FIXED = {
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
             + ["builds[].parts." + slot for slot in running.SLOTS],
     "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
+    "ride": ["distance_m", "climb_m", "time_s"]
+            + ["energy_j." + key for key in ("rider", "air", "rolling", "bearings", "gravity", "kinetic", "drive", "brakes")]
+            + ["time_share." + key for key in ("in_band", "below", "above", "coasting", "walked")]
+            + ["shifts.rear", "shifts.front"] + ["gears[]." + key for key in ("ring", "sprocket", "development_m", "time_s")],
     "refused": ["refused.why", "refused.can_do"],
     "faults": ["faults[]." + key for key in ("file", "line", "column", "path", "found", "allowed", "nearest")],
     "explain": ["found"], "parts": ["parts"], "check-data": ["parts"], "version": ["version"],
@@ -50,6 +54,8 @@ def sample(folder):
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
+    route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
+    asked["ride"] = [["ride", bike, *route], ["ride", bike, *route, *wish]]
     asked["refused"] = [["gears", bike_path("refused/mid-motor")]]
     asked["faults"] = [["gears", cut]]
     asked["explain"] = [["explain", name] for name in ("stay-clearance", "chain-hold.wants-guide", "crank", "teeth", "gap_mm",

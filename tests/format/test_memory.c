@@ -13,6 +13,7 @@
 #include "format/bike_in.h"
 #include "format/catalogue_in.h"
 #include "format/json_out.h"
+#include "format/rider_in.h"
 #include "format/shop_in.h"
 #include "format/wish_in.h"
 #include "given.h"
@@ -27,10 +28,12 @@ static const char bike_text[] =
     " \"fitted\": {\"rings\": [{\"teeth\": 22, \"maker\": \"Orvash\"}, {\"teeth\": 36}],"
     " \"cassette\": {\"sprockets\": [11, 13], \"set\": {\"value\": \"s\", \"known\": \"table\"}}},"
     " \"overruled\": [{\"rule\": \"stay-clearance\", \"slots\": [\"crank\"], \"by\": \"K\", \"reason\": \"r\"}]}";
+static const char rider_text[] = "{\"mass_kg\": 70, \"cadence_rpm\": [60, 90], \"training\": \"trained\"}";
 static const char shop_text[] =
     "{\"currency\": \"EUR\", \"rate_per_hour\": 60.5, \"tax_percent\": 19, \"prices_include_tax\": true,"
     " \"minutes\": {\"rings\": 12}}";
-static const char wish_text[] = "{\"sprockets\": [11], \"keep\": [\"crank\"], \"objectives\": [\"cost\"]}";
+static const char wish_text[] =
+    "{\"sprockets\": [11], \"climb\": [{\"gradient_percent\": 9}], \"keep\": [\"crank\"], \"objectives\": [\"cost\"]}";
 static const char rings_text[] =
     "id,price,teeth,maker,chains\nr-1,12.50,32,\"Or\"\"vash\"\"\",nine ten\nr-2,9,34,Orvash,\n";
 static const char cassettes_text[] = "id,price,sprockets\nc-1,40,11 13 15\n";
@@ -40,6 +43,17 @@ static enum base_status read_bike(struct trade_names *names, struct base_faults 
     enum base_status status =
         format_bike_read(&bike, base_slice_of(bike_text), "b", names, given_rules, given_rules_n, faults);
     if (status == BASE_OK) {
+        trade_bike_clear(&bike);
+    }
+    return status;
+}
+
+static enum base_status read_rider(struct trade_names *names, struct base_faults *faults) {
+    struct trade_bike bike;
+    enum base_status status =
+        format_bike_read(&bike, base_slice_of(bike_text), "b", names, given_rules, given_rules_n, faults);
+    if (status == BASE_OK) {
+        status = format_rider_read(&bike, base_slice_of(rider_text), "r", names, faults);
         trade_bike_clear(&bike);
     }
     return status;
@@ -104,6 +118,11 @@ static void of_a_bike(void **state) {
     fails_in_turn(read_bike);
 }
 
+static void of_a_rider(void **state) {
+    (void)state;
+    fails_in_turn(read_rider);
+}
+
 static void of_a_wish(void **state) {
     (void)state;
     fails_in_turn(read_wish);
@@ -166,8 +185,9 @@ static void of_the_writer(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(of_a_bike),      cmocka_unit_test(of_a_wish),     cmocka_unit_test(of_a_shop),
-        cmocka_unit_test(of_a_catalogue), cmocka_unit_test(of_a_bad_file), cmocka_unit_test(of_the_writer),
+        cmocka_unit_test(of_a_rider),    cmocka_unit_test(of_a_bike),      cmocka_unit_test(of_a_wish),
+        cmocka_unit_test(of_a_shop),     cmocka_unit_test(of_a_catalogue), cmocka_unit_test(of_a_bad_file),
+        cmocka_unit_test(of_the_writer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

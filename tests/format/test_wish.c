@@ -81,6 +81,48 @@ static void null_wishes_for_nothing(void **state) {
     assert_true(wish.given);
 }
 
+/* One hill, or a list of them; a cadence that nobody names is left to the rider's band. */
+static void hills_are_kept(void **state) {
+    (void)state;
+    struct trade_wish wish = read_text("{\"climb\": {\"gradient_percent\": 14, \"cadence_rpm\": 60}}");
+    assert_int_equal(wish.n_climbs, 1);
+    assert_true(equal(wish.climbs[0].gradient_percent, 14));
+    assert_true(equal(wish.climbs[0].cadence_rpm, 60));
+    assert_true(isnan(wish.climbs[0].lowest_m_max) && isnan(wish.lowest_m_max));
+    assert_true(wish.given);
+    wish = read_text("{\"climb\": [{\"gradient_percent\": 6.5, \"cadence_rpm\": null}, {\"gradient_percent\": 20}]}");
+    assert_int_equal(wish.n_climbs, 2);
+    assert_true(equal(wish.climbs[0].gradient_percent, 6.5) && isnan(wish.climbs[0].cadence_rpm));
+    assert_true(equal(wish.climbs[1].gradient_percent, 20));
+    wish = read_text("{\"climb\": null}");
+    assert_int_equal(wish.n_climbs, 0);
+}
+
+static void hills_that_are_none_are_told(void **state) {
+    (void)state;
+    const struct {
+        const char *text;
+        size_t faults;
+    } bad[] = {{"{\"climb\": []}", 1},
+               {"{\"climb\": 14}", 1},
+               {"{\"climb\": {}}", 1},
+               {"{\"climb\": {\"gradient_percent\": 0.14}}", 1},
+               {"{\"climb\": {\"gradient_percent\": 14, \"cadence\": 60}}", 1},
+               {"{\"climb\": [14, {\"gradient_percent\": 61, \"cadence_rpm\": 10}]}", 2},
+               {"{\"climb\": [{\"gradient_percent\": 1}, {\"gradient_percent\": 2}, {\"gradient_percent\": 3},"
+                " {\"gradient_percent\": 4}, {\"gradient_percent\": 5}, {\"gradient_percent\": 6},"
+                " {\"gradient_percent\": 7}, {\"gradient_percent\": 8}, {\"gradient_percent\": 9}]}",
+                1}};
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        struct base_faults faults;
+        struct trade_wish wish;
+        base_faults_init(&faults);
+        assert_int_equal(format_wish_read(&wish, base_slice_of(bad[i].text), "w", &faults), BASE_BAD_INPUT);
+        assert_int_equal(faults.total, bad[i].faults);
+        base_faults_clear(&faults);
+    }
+}
+
 static void nothing_half_read_is_given_back(void **state) {
     (void)state;
     struct base_faults faults;
@@ -108,8 +150,9 @@ static void every_demo_wish_is_read(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(an_empty_object_is_no_wish), cmocka_unit_test(every_key_is_kept),
-        cmocka_unit_test(null_wishes_for_nothing),    cmocka_unit_test(nothing_half_read_is_given_back),
+        cmocka_unit_test(an_empty_object_is_no_wish),   cmocka_unit_test(every_key_is_kept),
+        cmocka_unit_test(null_wishes_for_nothing),      cmocka_unit_test(hills_are_kept),
+        cmocka_unit_test(hills_that_are_none_are_told), cmocka_unit_test(nothing_half_read_is_given_back),
         cmocka_unit_test(every_demo_wish_is_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

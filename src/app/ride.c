@@ -1,0 +1,234 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/ride.h"
+
+#include <math.h>
+#include <string.h>
+
+#define CLIMB_SHARE 0.95 /* of the time uphill, for which a gear is low enough */
+#define PEDAL_SHARE 0.99 /* of the time pedalled, for which one is high enough */
+/* Rings that are made for derailleurs; common practice. */
+enum { RING_LEAST = 20, RING_MOST = 60, RING_STEP = 2, SPROCKETS_MOST = 32 };
+
+/* --- the gears of a bike ------------------------------------------------------------------------------------------- */
+
+/* The chain's angle in a gear; 0, as straight, where the chain line is open. */
+static double angle_of(const struct app_line *line, const struct mech_gear *gear) {
+    for (size_t i = 0; i < line->n_angles; i++) {
+        const struct app_angle *at = &line->angles[i];
+        if (at->ring == gear->ring && at->sprocket == gear->sprocket && !isnan(at->angle_deg)) {
+            return fabs(at->angle_deg);
+        }
+    }
+    return 0.0;
+}
+
+/* What the drive hands on in a gear, at the rider's power and in the middle of the band. */
+static double efficiency_of(const struct app_ride *ride, const struct ride_drive *drive, const struct mech_gear *gear,
+                            double angle_deg) {
+    if (!isnan(drive->efficiency)) {
+        return drive->efficiency;
+    }
+    double middle_rpm = sqrt(ride->habits.flat.low_rpm * ride->habits.flat.high_rpm);
+    double tension_n = mech_drive_tension_n(ride->habits.power_w, gear->ring, middle_rpm);
+    struct mech_drive_loss loss = mech_drive_loss_of(&drive->chain, gear->ring, gear->sprocket, tension_n, angle_deg);
+    return mech_drive_efficiency(&loss);
+}
+
+/* Numbers of teeth as places, from the smallest. */
+static unsigned place_of(const struct app_gears *gears, int teeth, bool ring) {
+    int seen[SPROCKETS_MOST];
+    unsigned n = 0;
+    for (size_t i = 0; i < gears->n; i++) {
+        int other = ring ? gears->gears[i].ring : gears->gears[i].sprocket;
+        bool is_new = other < teeth;
+        for (unsigned k = 0; k < n && is_new; k++) {
+            is_new = seen[k] != other;
+        }
+        if (is_new && n < SPROCKETS_MOST) {
+            seen[n++] = other;
+        }
+    }
+    return n;
+}
+
+static enum base_status list_gears(struct app_ride_bike *out, struct app_ride *ride, struct base_arena *arena,
+                                   const struct trade_bike *bike, const struct fit_build *build) {
+    const struct ride_drive drive = app_drive_of(&ride->rider, bike);
+    struct app_line *line = base_arena_alloc(arena, 1, sizeof *line);
+    struct app_gears gears;
+    enum base_status status = line ? app_gears_of(&gears, arena, bike, build) : BASE_NO_MEMORY;
+    if (status == BASE_OK) {
+        status = app_line_of(line, arena, bike, build);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    if (!out->way) {
+        ride->open = gears.open;
+    }
+    struct ride_choice *choices = base_arena_alloc(arena, gears.n, sizeof *choices);
+    if (!choices) {
+        return BASE_NO_MEMORY;
+    }
+    out->known = gears.known;
+    out->gears = gears.gears;
+    out->choices = choices;
+    out->n = isnan(gears.lowest_m) ? 0 : gears.n;
+    for (size_t i = 0; i < out->n; i++) {
+        const struct mech_gear *gear = &gears.gears[i];
+        choices[i] = (struct ride_choice){.development_m = gears.development_m[i],
+                                          .efficiency = efficiency_of(ride, &drive, gear, angle_of(line, gear)),
+                                          .ring = place_of(&gears, gear->ring, true),
+                                          .sprocket = place_of(&gears, gear->sprocket, false)};
+    }
+    return BASE_OK;
+}
+
+/* --- one bike on the route ----------------------------------------------------------------------------------------- */
+
+/* Below the band, and how the bike as it stands goes over the same cells. */
+static void compare_below(struct app_ride_bike *bike, const struct ride_run *now, size_t n) {
+    double turns = 0.0, time_s = 0.0, now_turns = 0.0, now_s = 0.0;
+    bool now_rides = true;
+    for (size_t i = 0; i < n; i++) {
+        if (bike->run.moments[i].mode == RIDE_MODE_BELOW) {
+            turns += bike->run.moments[i].rpm * bike->run.moments[i].time_s;
+            time_s += bike->run.moments[i].time_s;
+            now_turns += now->moments[i].rpm * now->moments[i].time_s;
+            now_s += now->moments[i].time_s;
+            now_rides = now_rides && now->moments[i].rpm > 0.0F;
+        }
+    }
+    bike->below_rpm = time_s > 0.0 ? turns / time_s : NAN;
+    bike->now_rpm = time_s > 0.0 && now_rides ? now_turns / now_s : NAN;
+}
+
+static double time_downhill(const struct ride_run *run, const struct ride_cell *cells, size_t n) {
+    double time_s = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        time_s += cells[i].gradient < 0.0 ? run->moments[i].time_s : 0.0F;
+    }
+    return time_s;
+}
+
+static enum base_status ride_bike(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine,
+                                  const struct trade_bike *bike, const struct fit_build *build,
+                                  const struct plan_way *way) {
+    struct app_ride_bike *out = &ride->bikes[ride->n_bikes];
+    const struct ride_profile *p = &ride->profile;
+    *out = (struct app_ride_bike){.way = way, .letter = way ? (char)('A' + ride->n_bikes - 1) : '\0'};
+    enum base_status status = list_gears(out, ride, arena, bike, build);
+    if (status == BASE_OK) {
+        const struct ride_gearing gearing = {out->choices, out->n};
+        status = ride_simulate(&out->run, arena, machine, &ride->habits, gearing, p->cells, p->n);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    const struct ride_run *now = &ride->bikes[0].run;
+    for (size_t i = 0; i < ride->n_pitches; i++) {
+        out->pitches[i] = ride_stretch_of(&out->run, p->cells, ride->pitches[i].first, ride->pitches[i].n);
+    }
+    compare_below(out, now, p->n);
+    out->down_lost_s = time_downhill(&out->run, p->cells, p->n) - time_downhill(now, p->cells, p->n);
+    out->saved_s = now->time_s - out->run.time_s;
+    ride->n_bikes++;
+    return BASE_OK;
+}
+
+/* --- the other way round: which gears, which ring ------------------------------------------------------------------ */
+
+/* The sprockets of now, the largest first, so that the developments of a ring rise. */
+static size_t sprockets_of(int *out, const struct app_ride_bike *now) {
+    size_t n = 0;
+    for (size_t i = 0; i < now->n && n < SPROCKETS_MOST; i++) {
+        if (now->gears[i].ring == now->gears[0].ring) {
+            out[n++] = now->gears[i].sprocket;
+        }
+    }
+    return n;
+}
+
+/* Even rings, as most are made, from the smallest that leaves nothing of the highest gear to be wished for, downward past
+ * the one that is low enough. */
+static void list_rings(struct app_ride *ride, const struct ride_speeds *speeds) {
+    int sprockets[SPROCKETS_MOST];
+    const struct app_ride_bike *now = &ride->bikes[0];
+    size_t n = sprockets_of(sprockets, now);
+    double per_tooth_m = now->choices[0].development_m / now->gears[0].ring; /* of the lowest gear */
+    int enough = isnan(ride->needed_m) ? RING_MOST : (int)floor(ride->needed_m / per_tooth_m + 1e-9);
+    int first = enough - enough % RING_STEP + 2 * RING_STEP;
+    first = first > RING_MOST ? RING_MOST : first < RING_LEAST + RING_STEP ? RING_LEAST + RING_STEP : first;
+    for (int ring = first; ring >= RING_LEAST && ride->n_rings < APP_RIDE_RINGS; ring -= RING_STEP) {
+        struct app_ride_ring *out = &ride->rings[ride->n_rings++];
+        double developments_m[SPROCKETS_MOST];
+        for (size_t i = 0; i < n; i++) {
+            developments_m[i] = per_tooth_m * ring * sprockets[0] / sprockets[i];
+        }
+        *out = (struct app_ride_ring){ring, developments_m[0], developments_m[n - 1],
+                                      ride_score_of(speeds, developments_m, n)};
+    }
+}
+
+static enum base_status score(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine) {
+    const struct ride_gearing none = {NULL, 0};
+    const struct ride_profile *p = &ride->profile;
+    struct ride_speeds *speeds = NULL;
+    struct ride_run run;
+    enum base_status status = ride_simulate(&run, arena, machine, &ride->habits, none, p->cells, p->n);
+    if (status == BASE_OK) {
+        status = ride_speeds_new(&speeds, &run, &ride->habits, p->cells, p->n);
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    double climbing_mps = ride_speeds_climbing_mps(speeds, CLIMB_SHARE);
+    ride->needed_m = climbing_mps > 0.0 ? 60.0 * climbing_mps / ride->habits.climb.low_rpm : NAN;
+    ride->highest_m = 60.0 * ride_speeds_pedalled_mps(speeds, PEDAL_SHARE) / ride->habits.flat.high_rpm;
+    if (ride->bikes[0].n > 0) {
+        list_rings(ride, speeds);
+    }
+    ride_speeds_free(speeds);
+    return BASE_OK;
+}
+
+/* --- the whole ----------------------------------------------------------------------------------------------------- */
+
+static void set_up(struct app_ride *ride, const struct trade_bike *bike) {
+    ride->power_from = app_rider_of(&ride->rider, bike);
+    ride->habits = ride_habits_of(&ride->rider);
+    if (ride->rider.drive_efficiency.known == BASE_OPEN) { /* where there are no gears to tell */
+        ride->habits.efficiency = trade_limits[TRADE_LIMIT_DRIVE_EFFICIENCY_RATIO].value;
+    }
+    ride->n_pitches = ride_pitches_of(ride->pitches, APP_RIDE_PITCHES, ride->profile.cells, ride->profile.n);
+    ride->steepest = -1.0;
+    for (size_t i = 0; i < ride->profile.n; i++) {
+        ride->steepest = fmax(ride->steepest, ride->profile.cells[i].gradient);
+    }
+}
+
+enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,
+                             const struct app_ride_way *way, const struct plan *plan) {
+    static const struct ride_route no_route;
+    struct fit_build now;
+    memset(out, 0, sizeof *out);
+    out->route = way->route ? way->route : &no_route;
+    out->n_stated = way->route ? 0 : way->n_climbs;
+    enum base_status status = way->route ? ride_profile_of(&out->profile, arena, way->route)
+                                         : ride_profile_of_climbs(&out->profile, arena, way->climbs, way->n_climbs);
+    if (status != BASE_OK) {
+        return status;
+    }
+    set_up(out, bike);
+    const struct ride_machine machine = ride_rider_machine(&out->rider, &out->known);
+    out->known = base_weakest(out->known, out->rider.power_w.known);
+    out->known = base_weakest(out->known, isnan(out->rider.drive_efficiency.value) ? BASE_ASSUMED
+                                                                                   : out->rider.drive_efficiency.known);
+    fit_build_now(&now, bike);
+    status = ride_bike(out, arena, &machine, bike, &now, NULL);
+    for (size_t i = 0; plan && i < plan->n_picks && status == BASE_OK; i++) {
+        const struct plan_way *pick = &plan->ways[plan->picks[i]];
+        status = ride_bike(out, arena, &machine, bike, &pick->build, pick);
+    }
+    return status == BASE_OK ? score(out, arena, &machine) : status;
+}
