@@ -180,6 +180,33 @@ def chain(data):
         **WAITS}, **{"$defs": defs(data, *FINDING)})
 
 
+def wear(data):
+    families = [row["word"] for row in read(data, "words.csv") if row["domain"] == "chain_family"]
+    percent = {"type": "number", "minimum": 0}
+    worn = held({"slot": say("Where the part is.", named("slot")),
+                 "verdict": say("Fits: may stay; drawback: may stay, with something to try; measure: look or measure first; "
+                                "clash: goes.", {"enum": ["fits", "adapter", "drawback", "measure", "clash"]}),
+                 "reason": say("In plain words, with the figures.", TEXT)})
+    classes = held({"family": say("Of the chain.", {"enum": families}), "goes_at_percent": say("Elongation, percent.", percent),
+                    "goes_at_mm": say("24 half-inch steps at that elongation, mm.", POSITIVE),
+                    "source": say("Where the class was published.", TEXT)})
+    return "Answer of wear: what is worn, and what may stay?", held({
+        "family": say("Of the chain; null while it is open.", {"enum": [*families, None]}),
+        "worn_percent": say("How much longer than new the chain is, percent; null while it is open.", or_null(NUMBER)),
+        "over_24_mm": say("24 half-inch steps of it, mm.", or_null(POSITIVE)),
+        "reading_band_percent": say("How far a reading by rule may be off, either way, percent; null for any other.", or_null(POSITIVE)),
+        "too_near": say("The limit lies within that.", BOOL),
+        "goes_at_percent": say("Elongation at which a chain of its class goes, the least of all while the class is open; percent.", percent),
+        "goes_at_mm": say("24 half-inch steps at that elongation, mm.", POSITIVE),
+        "new_sprockets_up_to_percent": say("Elongation over which it is not put on new sprockets, percent.", percent),
+        "sprockets_worn_from_percent": say("Elongation from which sprockets and rings are expected to be worn too, percent.", percent),
+        "chain": say("The chain on the sprockets of now.", worn),
+        "new_sprockets_under_it": say("New sprockets under the chain of now.", worn),
+        "under_new_chain": say("Cassette and rings of now under a new chain.", listed(worn)),
+        "classes": say("Every class of chain.", listed(classes)),
+        **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
+
+
 def shift(data):
     return "Answer of shift: does a click move one sprocket?", held({
         "step_mm": say("Way of the guide wheel for a click, mm.", or_null(NUMBER)),
@@ -395,15 +422,17 @@ def version(data):
 
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "plan", "why-not"]}),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
         "ways": say("Of plan: how many ways at most.", TEETH),
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
         "limit_s": say("Of plan: the most time of the search, s.", POSITIVE),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "ruler_mm": say("Of wear: what the rule reads over 24 half-inch steps, mm.", POSITIVE),
+        "gauge_percent": say("Of wear: what the gauge reads, percent.", NUMBER),
+        "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

@@ -30,6 +30,9 @@ struct app_request {
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
+    double ruler_mm;         /* wear: what the rule reads over 24 pitches; 0: not given */
+    double gauge_percent;    /* wear: what a gauge reads; only where has_gauge */
+    bool has_gauge;
     bool json;
     bool why;            /* plan: every joint of every way */
     unsigned ways;       /* plan: how many ways at most, picks first */
@@ -60,6 +63,9 @@ void app_chain(struct app_reply *reply, const struct app_world *world, const str
 void app_shift(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Every joint of it as it stands. APP_NO on a clash. */
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What of chain, sprockets and rings is worn, and what may stay under a new chain. The request's reading, by rule or gauge,
+ * stands over the bike's own. APP_NO when the chain goes; APP_USAGE for a reading that can't be. */
+void app_wear(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The length of a chain round the wheels of the file request->bike. APP_NO, with the reason, when there is no such path. */
 void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What the rear suspension of the file request->bike does to chain and pedals. APP_NO as above. */

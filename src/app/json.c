@@ -46,8 +46,7 @@ const char *app_json_known(enum base_known known) {
     return names[known];
 }
 
-/* How the weakest of all that stands behind an answer is known, and what the answer waits for. */
-static void put_known(struct format_out *out, enum base_known known, const struct app_open *open) {
+void app_json_put_waits(struct format_out *out, enum base_known known, const struct app_open *open) {
     app_json_key_text(out, "known", app_json_known(open->n > 0 ? BASE_OPEN : known));
     format_out_key(out, "open");
     format_out_array(out);
@@ -182,7 +181,7 @@ void app_json_gears(struct base_buffer *buffer, const struct app_gears *gears) {
     }
     format_out_array_end(&out);
     app_json_key_int(&out, "repeated", (int64_t)gears->repeats);
-    put_known(&out, gears->known, &gears->open);
+    app_json_put_waits(&out, gears->known, &gears->open);
     end(&out);
 }
 
@@ -302,7 +301,7 @@ void app_json_line(struct base_buffer *buffer, const struct app_line *line) {
     }
     format_out_array_end(&out);
     put_tolerances(&out, &line->tolerances);
-    put_known(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
+    app_json_put_waits(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
     end(&out);
 }
 
@@ -348,7 +347,8 @@ void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     app_json_key_number(&out, "chainstay_mm", chain->stay_mm);
     app_json_findings(&out, "interfaces", chain->findings, chain->n_findings);
     put_cages(&out, chain);
-    put_known(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known), &chain->open);
+    app_json_put_waits(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known),
+                       &chain->open);
     end(&out);
 }
 
@@ -362,7 +362,7 @@ void app_json_shift(struct base_buffer *buffer, const struct app_shift *shift) {
     app_json_key_number(&out, "pull_mm", shift->pull_mm);
     app_json_key_number(&out, "ratio", shift->ratio);
     app_json_findings(&out, "interfaces", shift->findings, shift->n_findings);
-    put_known(&out, shift->known, &shift->open);
+    app_json_put_waits(&out, shift->known, &shift->open);
     end(&out);
 }
 

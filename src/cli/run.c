@@ -32,6 +32,8 @@ static const struct option options[] = {
     {CLI_WAYS, "--ways", "N"},
     {CLI_MEMORY, "--memory", "MIB"},
     {CLI_LIMIT_S, "--limit-s", "SECONDS"},
+    {CLI_RULER, "--ruler", "MM"},
+    {CLI_GAUGE, "--gauge", "PERCENT"},
     {CLI_WHY, "--why", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
     {CLI_JSON, "--json", NULL},
@@ -141,6 +143,10 @@ static bool take_number(unsigned *out, const char *value, int64_t most) {
     return true;
 }
 
+static bool take_decimal(double *out, const char *value) {
+    return base_number_read(out, base_slice_of(value)) == BASE_OK;
+}
+
 static bool take_seconds(double *out, const char *value) {
     double seconds;
     if (base_number_read(&seconds, base_slice_of(value)) != BASE_OK || !(seconds > 0) || seconds > SECONDS_MOST) {
@@ -187,6 +193,11 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_number(&request->memory_mib, value, MEMORY_MOST);
     case CLI_LIMIT_S:
         return take_seconds(&request->limit_s, value);
+    case CLI_RULER:
+        return take_decimal(&request->ruler_mm, value) && request->ruler_mm > 0;
+    case CLI_GAUGE:
+        request->has_gauge = take_decimal(&request->gauge_percent, value);
+        return request->has_gauge;
     default:
         return false;
     }
@@ -241,6 +252,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);
+    }
+    if (request->has_gauge && request->ruler_mm > 0) {
+        return complain("one reading is enough: ", "--ruler or --gauge", command);
     }
     if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike) || is_stdin(request->batch))) {
         return complain("standard input is one file: ", "only the bike or only the wish can be -", command);

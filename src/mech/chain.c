@@ -78,6 +78,8 @@ double mech_chain_wear_percent(double measured_mm, int pitches) {
     return 100.0 * (measured_mm - nominal_mm) / nominal_mm;
 }
 
+double mech_chain_worn_mm(double percent, int pitches) { return MECH_PITCH_MM * pitches * (1.0 + percent / 100.0); }
+
 static bool drive_allowed(double centres, int n1, int n2) {
     return centres > 0.0 && centres <= CENTRES_MAX && wheels_allowed(n1, n2);
 }

@@ -52,6 +52,9 @@ int mech_chain_capacity_needed(int largest_ring, int smallest_ring, int largest_
  * by definition, nominal pitch 12.7 mm. */
 double mech_chain_wear_percent(double measured_mm, int pitches);
 
+/* The other way round: how long a run of so many pitches is at an elongation, mm; NAN for NAN. */
+double mech_chain_worn_mm(double percent, int pitches);
+
 /*
  * The handbooks' approximations, for two wheels of n1 and n2 teeth in any order (sprocket.h's range), and centres that
  * stand `centres` pitches apart. They hold for any pitch. BASE_BAD_INPUT: teeth out of range, or centres not above 0 and

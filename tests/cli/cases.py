@@ -28,6 +28,8 @@ def arguments_of(folder):
     words += ["--wish", wish] if wish else []
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
     words += [word for key in ("part", "with") if key in asked for word in ("--" + key, asked[key])]
+    words += ["--ruler", str(asked["ruler_mm"])] if "ruler_mm" in asked else []
+    words += ["--gauge", str(asked["gauge_percent"])] if "gauge_percent" in asked else []
     words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
     words += ["--limit-s", str(asked["limit_s"])] if "limit_s" in asked else []
     return words + (["--why"] if asked.get("why") else [])
@@ -103,6 +105,7 @@ def check_saved(what, files, *arguments, stdin=b""):
 def check_saving():
     for question, name in zip(["gears", "line", "chain", "shift", "fit"], BIKES):
         check_saved(question, ["bike.json", "case.json", "expected.json"], question, bike_path(name), "--json")
+    check_saved("wear by rule", ["bike.json", "case.json", "expected.json"], "wear", bike_path("wren-24"), "--json", "--ruler", "306.25")
     check_saved("a bike that is turned down", ["bike.json", "case.json", "expected.json"], "gears",
                 bike_path("refused/belt"), "--json")
     check_saved("an answer for people", ["bike.json", "case.json"], "fit", bike_path("wren-24"))

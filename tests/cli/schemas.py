@@ -20,6 +20,8 @@ FIXED = {
              + ["gears[]." + key for key in ("ring", "sprocket", "path_links", "cage_deg", "gap_mm", "slack_links", "verdict")],
     "shift": ["step_mm", "pitch_mm", "error_mm_total", "verdict"],
     "fit": ["interfaces[]." + key for key in ("rule", "slots", "verdict", "reason", "measure")],
+    "wear": ["family", "worn_percent", "over_24_mm", "goes_at_percent", "goes_at_mm", "chain.verdict", "chain.reason"]
+            + ["under_new_chain[]." + key for key in ("slot", "verdict", "reason")],
     "plan": ["front_size", "objectives", "complete", "keep_rings", "left_out[].id", "left_out[].property"]
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
@@ -34,7 +36,8 @@ SWAPS = {int: ["3", None, []], float: ["3.5", []], str: [3, []], bool: ["yes", 1
 MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found", "nearest", "path", "column", "line",
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
-               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g"}
+               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g",
+               "family", "worn_percent", "over_24_mm"}
 
 
 def sample(folder):
@@ -44,7 +47,7 @@ def sample(folder):
     cut = os.path.join(folder, "cut.json")
     with open(cut, "w", encoding="utf-8") as file:
         file.write('{"format": 1, "label": "x", "frame": {"hub_width_mm": 1350}, "wheel": {}, "fitted": {"chain": {"lnks": 3}}}')
-    asked = {question: [[question, bike]] for question in ("gears", "line", "chain", "shift", "fit")}
+    asked = {question: [[question, bike]] for question in ("gears", "line", "chain", "shift", "fit", "wear")}
     asked["line"].append(["line", bike_path("sallow-tourer")])
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]

@@ -202,6 +202,9 @@ static void test_wear_over_a_foot(void **state) {
     }
     reference_close(r, 2);
     assert_near(mech_chain_wear_percent(12.7 * 48, 48), 0.0, 1e-12);
+    for (double mm = 303.0; mm < 320.0; mm += 0.7) { /* and back */
+        assert_near(mech_chain_worn_mm(mech_chain_wear_percent(mm, 24), 24), mm, 1e-12 * 320.0);
+    }
     assert_true(mech_chain_wear_percent(304.7, 24) < 0.0);
 }
 
