@@ -51,12 +51,19 @@ def suspension_input(data):
                                 listed(named("point"), minItems=2, maxItems=31))}
     return document("A rear suspension", {
         **ways, "ring": say("Teeth.", TOOTH_COUNT), "sprocket": say("Teeth.", TOOTH_COUNT),
+        "new_ring": say("Of the gear that is to take its place, teeth; left out: no new ring.", TOOTH_COUNT),
+        "new_sprocket": say("Of that gear, teeth; left out: the sprocket stays.", TOOTH_COUNT),
+        "idler": say("A wheel on the frame that the chain passes over, from the sprocket to the ring.", strict({
+            "x_mm": say("Of its centre, mm.", COORDINATE), "y_mm": say("Of its centre, mm.", COORDINATE),
+            "teeth": say("Of it.", TOOTH_COUNT)})),
+        "sag_mm": say("Travel that the rider's weight takes, mm; left out: the usual share of the highest travel.",
+                      {"type": "number", "minimum": 0, "maximum": 500}),
         "wheel_radius_mm": say("With its tyre, mm.", {"type": "number", "minimum": 100, "maximum": 500}),
         "wheelbase_mm": say("Axle to axle, mm.", {"type": "number", "minimum": 400, "maximum": 3000}),
         "centre_of_mass_height_mm": say("Of bike and rider above the ground, mm.", {"type": "number", "minimum": 100, "maximum": 3000}),
         "travel_mm": say("Vertical, from rest, up positive, mm.",
                          listed({"type": "number", "minimum": -500, "maximum": 500}, minItems=1, maxItems=1000)),
-    }, list(ways), oneOf=[{"required": ["pivot_mm", "axle_mm"]}, {"required": ["lower", "upper", "axle_mm"]},
+    }, [*ways, "new_ring", "new_sprocket", "idler", "sag_mm"], oneOf=[{"required": ["pivot_mm", "axle_mm"]}, {"required": ["lower", "upper", "axle_mm"]},
                           {"required": ["axle_path_mm"]}], **{"$defs": {"point": point, "link": link}})
 
 
@@ -68,15 +75,28 @@ def suspension(data):
         "kickback_held_deg": say("Of the pedals since rest, backward positive, the wheel held; degrees.", NUMBER),
         "kickback_rolling_deg": say("The same with the wheel rolling; degrees.", NUMBER),
         "anti_squat_percent": say("Of the centre of mass's height, percent.", NUMBER),
+        "loop_links": say("The bare loop round sprocket, idler and ring there, pitches, not rounded.", POSITIVE),
         "instant_centre_mm": say("x and y of that of the member with the axle, mm; null where it is not known, or without end.",
                                  {"anyOf": [named("point"), {"type": "null"}]}),
-    }, ["instant_centre_mm"])
+    }, ["instant_centre_mm", "loop_links"])
+    gear = held({
+        "ring": say("Teeth.", TOOTH_COUNT), "sprocket": say("Teeth.", TOOTH_COUNT),
+        "rest": say("At travel 0.", row), "sag": say("Where the rider's weight holds it.", row),
+        "full": say("At the travel farthest from rest.", row),
+        "longest_at_mm": say("The travel at which its loop is longest, mm.", NUMBER),
+        "longest_links": say("That loop, pitches, not rounded.", POSITIVE),
+        "growth_links": say("How much longer than at rest, pitches.", {"type": "number", "minimum": 0}),
+        "rows": say("One for each travel, in the order given.", listed(row))})
     longest = held({"travel_mm": say("Vertical, mm.", NUMBER), "chain_stay_mm": say("From bottom bracket to axle, mm.", POSITIVE)})
     return "Answer of suspension: what does it do to chain and pedals?", held({
         "rows": say("One for each travel, in the order given; empty when there is no answer.", listed(row)),
         "longest": say("Where the chain stay is longest, of rest and all between the travels given.",
                        {"anyOf": [longest, {"type": "null"}]}),
-        "reason": REASON}, ["longest", "reason"], **{"$defs": {"point": point}})
+        "sag_mm": say("Where the rider's weight holds it, mm.", NUMBER),
+        "sag_assumed": say("Nobody measured it.", {"type": "boolean"}),
+        "gears": say("The gear of now and, where it was asked for, the new one; empty when there is no answer.",
+                     listed(gear, maxItems=2)),
+        "reason": REASON}, ["longest", "sag_mm", "sag_assumed", "gears", "reason"], **{"$defs": {"point": point}})
 
 
 MAKERS = {"path": path, "path_input": path_input, "suspension": suspension, "suspension_input": suspension_input}

@@ -25,6 +25,8 @@ enum base_status format_wheels_read(struct format_wheels *out, struct base_slice
 struct format_suspension {
     struct mech_suspension suspension;
     struct mech_suspension_drive drive;
+    int new_ring, new_sprocket;           /* of the gear that is to take its place; new_ring 0: none is asked about */
+    double sag_mm;                        /* travel that the rider's weight takes; NAN: not given */
     double travel_mm[FORMAT_TRAVELS_MAX]; /* as given */
     size_t n;
 };

@@ -152,6 +152,53 @@ def check_suspensions():
     tap.ok("often enough", [] if seen >= 60 else [seen])
 
 
+IDLER = {"x_mm": -25, "y_mm": 115, "teeth": 16}
+HIGH = {"axle_mm": [-434, -18], "pivot_mm": [-20, 130], **REST}
+
+
+def check_loops_of_gears():
+    """Every row's loop is the path round its wheels; the longest is not shorter than any of them, nor than at any travel between."""
+    travels, wrong = [0, 20, 40, 80, 120, 150], []
+    for document in (suspension("single pivot", travels), suspension("four-bar", travels, 30, 51),
+                     {**HIGH, "ring": 34, "sprocket": 24, "travel_mm": travels, "idler": IDLER}):
+        told, faults = ask("suspension", document)
+        gear = told["gears"][0]
+        wrong += faults + ([] if gear["rows"] == told["rows"] else ["other rows"])
+        for row in gear["rows"]:
+            wheels = [{"x_mm": row["axle_mm"][0], "y_mm": row["axle_mm"][1], "teeth": document["sprocket"], "sense": "cw"},
+                      {"x_mm": 0, "y_mm": 0, "teeth": document["ring"], "sense": "cw"}]
+            wheels[1:1] = [{**document["idler"], "sense": "cw"}] if "idler" in document else []
+            wrong += near("loop", row["loop_links"], ask("path", {"wheels": wheels})[0]["links"], 1e-9)
+        between, _ = ask("suspension", {**document, "travel_mm": [n / 2 for n in range(301)]})
+        most = max(row["loop_links"] for row in between["rows"])
+        wrong += [] if most - 1e-9 <= gear["longest_links"] < most + 1e-3 else [f"longest: {gear['longest_links']}, not {most}"]
+        wrong += near("growth", gear["growth_links"], gear["longest_links"] - gear["rest"]["loop_links"], 1e-12)
+    tap.ok("the loop of a gear through the travel, with and without an idler, and where it is longest", wrong)
+
+
+def check_new_gear():
+    """A new ring is told as if it had been asked about alone; the words go the way that the figures go."""
+    travels, wrong = [0, 40, 150], []
+    cases = [(28, None, "held up more", "feel more"), (38, None, "sinks more", "feel less"), (32, None, "feels as now", "about the same"),
+             (32, 51, "feels as now", "feel more"), (None, 10, "sinks more", "feel less")]
+    for ring, sprocket, squat, kick in cases:
+        asked = suspension("single pivot", travels, sag_mm=40, **({"new_ring": ring} if ring else {}),
+                           **({"new_sprocket": sprocket} if sprocket else {}))
+        told, faults = ask("suspension", asked)
+        alone, _ = ask("suspension", suspension("single pivot", travels, ring or 32, sprocket or 21, sag_mm=40))
+        wrong += faults + ([] if told["gears"][1] == alone["gears"][0] else [f"{ring} {sprocket}: not as alone"])
+        wrong += [] if told["gears"][0]["sag"]["travel_mm"] == 40 and not told["sag_assumed"] else ["sag"]
+        page = run("suspension", asked).stdout
+        words = " ".join(page.split())
+        wrong += [f"{ring} {sprocket}: {page}" for word in (squat, kick) if word not in words]
+        wrong += [line for line in page.splitlines() if len(line) > 79 or line.endswith(" ")]
+    told, faults = ask("suspension", suspension("single pivot", travels))
+    wrong += faults + ([] if len(told["gears"]) == 1 and told["sag_assumed"] and abs(told["sag_mm"] - 45) < 1e-9 else ["assumed sag"])
+    rings = [ask("suspension", {**HIGH, "ring": ring, "sprocket": 24, "travel_mm": [40], "idler": IDLER})[0]["rows"][0] for ring in (30, 34)]
+    wrong += near("with an idler", rings[0]["anti_squat_percent"], rings[1]["anti_squat_percent"], 1e-9)
+    tap.ok("what another ring or sprocket does, in figures and in words", wrong)
+
+
 def check_points():
     """Points measured on the four-bar, 25 mm apart, tell what the linkage tells: to 0.002 mm and 0.3 %."""
     travels = [0, 25, 50, 75, 100, 125, 150]
@@ -174,7 +221,10 @@ def check_no_suspension():
     cases = {"pivot on the axle": (pivot_on_axle, "pivot lies on the axle"), "no link": (no_link, "both ends in one place"),
              "the linkage stops": (suspension("four-bar", [0, 40, 450]), "450.0 mm"),
              "not measured": (points, "51.0 mm"),
-             "wheels overlap": (suspension("single pivot", [0], 130, 130), "cut into each other")}
+             "wheels overlap": (suspension("single pivot", [0], 130, 130), "cut into each other"),
+             "an idler in the ring": ({**HIGH, "ring": 34, "sprocket": 24, "travel_mm": [0], "idler": {**IDLER, "y_mm": 60}}, "cut into"),
+             "an idler under the chain": (suspension("single pivot", [0], idler={**IDLER, "x_mm": -200, "y_mm": 0}), "not press on the idler"),
+             "an idler that the chain leaves": ({**HIGH, "ring": 30, "sprocket": 10, "travel_mm": [0, 300], "idler": {"x_mm": -150, "y_mm": 60, "teeth": 12}}, "mm of travel")}
     wrong = []
     for what, (document, words) in cases.items():
         told, faults = ask("suspension", document, status=1)
@@ -189,7 +239,9 @@ def check_no_suspension():
 
 def check_bad_input():
     good = suspension("single pivot", [0])
-    cases = [("path", {}), ("path", {"wheels": []}), ("path", "[]"), ("path", '{"wheels": NaN}'), ("path", "{"),
+    cases = [("suspension", {**good, "new_ring": 5}), ("suspension", {**good, "new_sprocket": "21"}), ("suspension", {**good, "sag_mm": -1}),
+             ("suspension", {**good, "idler": {"x_mm": 1, "y_mm": 2}}), ("suspension", {**good, "idler": [1, 2]}),
+             ("suspension", {**good, "idler": {**IDLER, "sense": "cw"}}), ("path", {}), ("path", {"wheels": []}), ("path", "[]"), ("path", '{"wheels": NaN}'), ("path", "{"),
              ("path", {**two(100, "cw", "cw"), "more": 1}), ("suspension", {}), ("suspension", {**good, "ring": 0}),
              ("suspension", {**good, "travel_mm": 40}), ("suspension", {**good, "axle_mm": [1, 2, 3]}),
              ("suspension", {key: value for key, value in good.items() if key != "wheelbase_mm"})]
@@ -292,6 +344,8 @@ check_loops()
 check_cages()
 check_no_path()
 check_suspensions()
+check_loops_of_gears()
+check_new_gear()
 check_points()
 check_no_suspension()
 check_bad_input()
