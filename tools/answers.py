@@ -207,6 +207,28 @@ def wear(data):
         **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
 
 
+def torque(data):
+    row = held({
+        "name": say("Of the row of the table.", TEXT), "what": say("What is tightened, in plain words.", TEXT),
+        "low_nm": say("Least of the usual torques, N m; null where it is as marked on the part.", or_null(POSITIVE)),
+        "high_nm": say("Most of them, N m.", or_null(POSITIVE)),
+        "maker_nm": say("What the part's maker says, as it was given, N m; null: nothing was.", or_null(POSITIVE)),
+        "unusual": say("The maker's figure lies outside the usual ones.", BOOL),
+        "hand": say("Of the thread; null where it hangs on the shell.", {"enum": ["left", "right", None]}),
+        "thread": say("As it is called; null where it is not that of a plain screw, or not known.", or_null(TEXT)),
+        "screws": say("How many hold it; null where it is not known.", or_null(TEETH)),
+        "friction_factor": say("Torque over preload and diameter, by what is on the screw.", POSITIVE),
+        "friction_scatter_share": say("How far that may be off, either way, as a share of it.", POSITIVE),
+        "preload_low_n": say("What each screw pulls at least, N: least torque, most friction; null without a thread.", or_null(POSITIVE)),
+        "preload_high_n": say("What each pulls at most, N.", or_null(POSITIVE)),
+        "operation": say("The row of data/operations.csv at which it is tightened.",
+                         {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+        "disputed": say("What other sources say.", or_null(TEXT)), "source": say("Where the torques were published.", TEXT),
+        "mark": say("How sure they are, see data/standards/README.md.", {"enum": ["seen", "calc", "cp", "mem", "mem-low"]}),
+        "note": say("What else is worth knowing.", or_null(TEXT))})
+    return "Answer of torque: how tight?", held({"torques": say("In the order of the table.", listed(row, minItems=1))})
+
+
 def shift(data):
     return "Answer of shift: does a click move one sprocket?", held({
         "step_mm": say("Way of the guide wheel for a click, mm.", or_null(NUMBER)),
@@ -434,5 +456,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

@@ -33,6 +33,7 @@ struct app_request {
     double ruler_mm;         /* wear: what the rule reads over 24 pitches; 0: not given */
     double gauge_percent;    /* wear: what a gauge reads; only where has_gauge */
     bool has_gauge;
+    double maker_nm; /* torque: what the part's maker says; 0: not given */
     bool json;
     bool why;            /* plan: every joint of every way */
     unsigned ways;       /* plan: how many ways at most, picks first */
@@ -82,6 +83,8 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */
+void app_torques(struct app_reply *reply, const struct app_request *request);
 /* What request->subject means. APP_USAGE when nothing is called so. */
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Reads request->catalogue, and a bike and a wish where they are given, and tells every fault. */

@@ -23,7 +23,8 @@ enum cli_option {
     CLI_BATCH = 2048, /* instead of the argument */
     CLI_LIMIT_S = 4096,
     CLI_RULER = 8192,
-    CLI_GAUGE = 16384
+    CLI_GAUGE = 16384,
+    CLI_NM = 32768
 };
 
 struct cli_command {
@@ -37,8 +38,8 @@ struct cli_command {
                 const char *argument);
 };
 
-extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_plan, cli_why_not,
-    cli_explain, cli_parts, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
+    cli_why_not, cli_explain, cli_parts, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

@@ -34,6 +34,7 @@ static const struct option options[] = {
     {CLI_LIMIT_S, "--limit-s", "SECONDS"},
     {CLI_RULER, "--ruler", "MM"},
     {CLI_GAUGE, "--gauge", "PERCENT"},
+    {CLI_NM, "--nm", "NM"},
     {CLI_WHY, "--why", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER"},
     {CLI_JSON, "--json", NULL},
@@ -45,6 +46,7 @@ static const struct option options[] = {
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
 #define SECONDS_MOST 86400.0
+#define TORQUE_MOST_NM 200.0 /* nothing on a bicycle takes more */
 
 void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
@@ -195,6 +197,8 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_seconds(&request->limit_s, value);
     case CLI_RULER:
         return take_decimal(&request->ruler_mm, value) && request->ruler_mm > 0;
+    case CLI_NM:
+        return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
@@ -249,6 +253,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
+    }
+    if (request->maker_nm > 0 && !*argument) {
+        return complain("missing: ", "NAME, of what the maker's figure is for", command);
     }
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);

@@ -22,6 +22,7 @@ FIXED = {
     "fit": ["interfaces[]." + key for key in ("rule", "slots", "verdict", "reason", "measure")],
     "wear": ["family", "worn_percent", "over_24_mm", "goes_at_percent", "goes_at_mm", "chain.verdict", "chain.reason"]
             + ["under_new_chain[]." + key for key in ("slot", "verdict", "reason")],
+    "torque": ["torques[]." + key for key in ("name", "what", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n", "source")],
     "plan": ["front_size", "objectives", "complete", "keep_rings", "left_out[].id", "left_out[].property"]
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
@@ -37,7 +38,7 @@ MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found"
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
                "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g",
-               "family", "worn_percent", "over_24_mm"}
+               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n"}
 
 
 def sample(folder):
@@ -59,6 +60,7 @@ def sample(folder):
                                                        "cassette", "rules", "slots", "kinds", "adapter", "quick_release")]
     asked["parts"] = [["parts", "--catalogue", shop]]
     asked["check-data"] = [["check-data", shop]]
+    asked["torque"] = [["torque"], ["torque", "pedal_left"], ["torque", "pinch", "--nm", "20"]]
     asked["version"] = [["version"]]
     answers = {}
     for name, questions in asked.items():
