@@ -230,7 +230,7 @@ tap.ok("each torque belongs to an operation", [name for name, row in torques.ite
 inch = re.compile(r"(\d+)/(\d+) in")
 wrong = []
 for name, row in torques.items():
-    parts = inch.match(row["thread"])
+    parts = inch.match(row["thread"] or "")
     wanted = 25.4 * int(parts[1]) / int(parts[2]) if parts else float(re.match(r"M([\d.]+)", row["thread"])[1]) if row["thread"] else None
     wrong += [] if row["thread_mm"] == wanted else [f"{name}: {row['thread']}, {row['thread_mm']}"]
 tap.ok("a thread's diameter is the one that it is called by", wrong)
