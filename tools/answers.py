@@ -151,6 +151,9 @@ def line(data):
         "angle_deg_per_mm_of_gap": say("How far a millimetre of that gap moves an angle, degrees.", or_null(NUMBER)),
         "arrangements": say("What brings the line nearer: no drawback first, then by error, parts changed and cost; empty "
                             "within the window.", listed(means)),
+        "weighted": say("By how long each gear is used: least mean_offset_mm comes first then.", BOOL),
+        "mean_offset_mm": say("Mean over the gears, by use where it was given, of the distance between ring's and sprocket's "
+                              "plane, mm.", or_null({"type": "number", "minimum": 0})),
         "tolerance": say("How far the lines may be off, either way.", tolerance),
         **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
 
@@ -162,7 +165,16 @@ def chain(data):
         "cage_deg": say("From guide to tension wheel, from straight down, forward positive; degrees.", or_null(NUMBER)),
         "gap_mm": say("Tips of guide wheel and sprocket, mm.", or_null(NUMBER)),
         "slack_links": say("That hang though the cage is as far back as it goes; below 0: that are missing; pitches.", or_null(NUMBER)),
+        "ring_wrap_deg": say("How far the chain turns on the ring, degrees.", or_null(NUMBER)),
+        "sprocket_wrap_deg": say("How far it turns on the sprocket, degrees.", or_null(NUMBER)),
+        "tension_n": say("Of the lower run, from the cage's spring alone, N; 0 where the chain hangs or is short.", or_null(NUMBER)),
+        "ground_mm": say("From the chain on the tension wheel to the ground, mm; null while the wheel is open.", or_null(NUMBER)),
+        "rest_cage_deg": say("With a spring behind: as cage_deg, at rest; else null; degrees.", or_null(NUMBER)),
+        "rest_slack_links": say("With a spring behind: as slack_links, at rest, where most hangs; else null; pitches.", or_null(NUMBER)),
         "verdict": named("verdict")})
+    taut = held({"links": say("To cut, joining link counted; pitches.", TEETH),
+                 "half_link": say("One of them is a half link, for plain teeth only.", BOOL),
+                 "chainstay_mm": say("From bottom bracket to axle when it is taut, mm.", POSITIVE)})
     return "Answer of chain: how long must the chain be?", held({
         "links": say("Pitches to cut, joining link counted; always even.", or_null({"type": "integer", "multipleOf": 2, "minimum": 2})),
         "bare_links": say("The bare loop round largest ring and largest sprocket, pitches, not rounded.", or_null(POSITIVE)),
@@ -170,7 +182,9 @@ def chain(data):
         "capacity_needed_teeth": say("What the gears ask of the cage, teeth.", or_null(COUNT)),
         "capacity_teeth": say("What the cage takes up, teeth.", or_null(COUNT)),
         "verdict": named("verdict"),
-        "chain_rule": say("The workshop rule that belongs to the derailleur.", {"enum": ["ordinary", "wide_single"]}),
+        "taut": say("One ring, one sprocket, no derailleur: the counts next to the bare loop, in rising order, and where the axle "
+                    "keeps each taut. Else empty.", listed(taut, maxItems=3)),
+        "chain_rule": say("The workshop rule that belongs to the derailleur; single: there is none, the axle keeps it taut.", {"enum": ["ordinary", "wide_single", "single"]}),
         "ring": say("The largest ring, teeth.", or_null(TEETH)),
         "sprocket": say("The largest sprocket, teeth.", or_null(TEETH)),
         "chainstay_mm": say("The chain stay that was used: the longest one of a suspended rear end, mm.", or_null(POSITIVE)),

@@ -99,4 +99,13 @@ def suspension(data):
         "reason": REASON}, ["longest", "sag_mm", "sag_assumed", "gears", "reason"], **{"$defs": {"point": point}})
 
 
-MAKERS = {"path": path, "path_input": path_input, "suspension": suspension, "suspension_input": suspension_input}
+def gear_use(data):
+    gear = strict({"ring": say("Teeth.", TOOTH_COUNT), "sprocket": say("Teeth.", TOOTH_COUNT),
+                   "share": say("How long it is used: minutes, metres, percent, alike in all.",
+                                {"type": "number", "minimum": 0, "maximum": 1e6})})
+    title, form = document("How long each gear of a bike is used", {
+        "gears": say("Each once; one that is not there is not used.", listed(gear, minItems=1, maxItems=64))})
+    return title, {**form, "description": "Some share is above 0."}
+
+
+MAKERS = {"gear_use": gear_use, "path": path, "path_input": path_input, "suspension": suspension, "suspension_input": suspension_input}

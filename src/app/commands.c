@@ -88,18 +88,38 @@ static void answer_gears(struct app_reply *reply, struct app_loaded *loaded, con
     }
 }
 
+/* How long each gear is used, where the request says so; NULL else. */
+static enum base_status load_weights(const double **out, struct app_loaded *loaded, const struct fit_build *now,
+                                     struct base_arena *arena) {
+    struct format_use use;
+    *out = NULL;
+    if (!loaded->request->gear_use) {
+        return BASE_OK;
+    }
+    enum base_status status = app_load_gear_use(loaded, &use);
+    if (status == BASE_OK) {
+        status = app_line_weights(out, arena, now, &use, loaded->request->gear_use, &loaded->faults);
+    }
+    return status;
+}
+
 /* With the shop's parts where it is given. */
 static void answer_line(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                         struct base_arena *arena) {
     const struct trade_shop *shop = loaded->request->catalogue ? &loaded->shop : NULL;
+    const double *weights;
     struct app_line *line = base_arena_alloc(arena, 1, sizeof *line);
-    enum base_status status = line ? app_line_of(line, arena, &loaded->bike, now) : BASE_NO_MEMORY;
+    enum base_status status = line ? load_weights(&weights, loaded, now, arena) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
-        status = app_line_arrange(line, arena, &loaded->bike, shop ? &loaded->catalogue : NULL, shop);
+        status = app_line_of(line, arena, &loaded->bike, now);
     }
-    if (status != BASE_OK) {
-        out_of_memory(reply, loaded);
-    } else if (loaded->request->json) {
+    if (status == BASE_OK) {
+        status = app_line_arrange(line, arena, &loaded->bike, shop ? &loaded->catalogue : NULL, shop, weights);
+    }
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (loaded->request->json) {
         app_json_line(&reply->out, line);
     } else {
         app_text_line(&reply->out, &loaded->request->style, &loaded->bike, line, shop);

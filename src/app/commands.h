@@ -25,6 +25,7 @@ struct app_request {
     const char *bike;      /* of path and suspension: their file */
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
+    const char *gear_use;    /* of line: a file that says how long each gear is used */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */

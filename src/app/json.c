@@ -300,6 +300,8 @@ void app_json_line(struct base_buffer *buffer, const struct app_line *line) {
         put_arrangement(&out, &line->arranged->best[i]);
     }
     format_out_array_end(&out);
+    app_json_key_bool(&out, "weighted", line->weighted);
+    app_json_key_number(&out, "mean_offset_mm", line->arranged ? line->arranged->crooked_mm : (double)NAN);
     put_tolerances(&out, &line->tolerances);
     app_json_put_waits(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
     end(&out);
@@ -326,7 +328,26 @@ static void put_cages(struct format_out *out, const struct app_chain *chain) {
         app_json_key_number(out, "cage_deg", gear->cage_deg);
         app_json_key_number(out, "gap_mm", gear->gap_mm);
         app_json_key_number(out, "slack_links", gear->slack_links);
+        app_json_key_number(out, "ring_wrap_deg", gear->ring_wrap_deg);
+        app_json_key_number(out, "sprocket_wrap_deg", gear->sprocket_wrap_deg);
+        app_json_key_number(out, "tension_n", gear->tension_n);
+        app_json_key_number(out, "ground_mm", gear->ground_mm);
+        app_json_key_number(out, "rest_cage_deg", gear->rest_deg);
+        app_json_key_number(out, "rest_slack_links", gear->rest_slack_links);
         app_json_key_text(out, "verdict", verdict_name(gear->verdict));
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+static void put_taut(struct format_out *out, const struct app_chain *chain) {
+    format_out_key(out, "taut");
+    format_out_array(out);
+    for (size_t i = 0; i < chain->n_taut; i++) {
+        format_out_object(out);
+        app_json_key_int(out, "links", chain->taut[i].links);
+        app_json_key_bool(out, "half_link", chain->taut[i].half_link);
+        app_json_key_number(out, "chainstay_mm", chain->taut[i].stay_mm);
         format_out_object_end(out);
     }
     format_out_array_end(out);
@@ -341,10 +362,11 @@ void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     key_count(&out, "capacity_needed_teeth", chain->capacity_needed, chain->ring > 0);
     key_count(&out, "capacity_teeth", chain->capacity, chain->capacity >= 0);
     app_json_key_text(&out, "verdict", verdict_name(chain->verdict));
-    app_json_key_text(&out, "chain_rule", chain->wide_single ? "wide_single" : "ordinary");
+    app_json_key_text(&out, "chain_rule", chain->single ? "single" : chain->wide_single ? "wide_single" : "ordinary");
     key_count(&out, "ring", chain->ring, chain->ring > 0);
     key_count(&out, "sprocket", chain->sprocket, chain->sprocket > 0);
     app_json_key_number(&out, "chainstay_mm", chain->stay_mm);
+    put_taut(&out, chain);
     app_json_findings(&out, "interfaces", chain->findings, chain->n_findings);
     put_cages(&out, chain);
     app_json_put_waits(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known),

@@ -7,6 +7,7 @@
 
 #include "app/commands.h"
 #include "format/catalogue_in.h"
+#include "format/use_in.h"
 #include "plan/plan.h"
 #include "trade/bike.h"
 #include "trade/names.h"
@@ -40,6 +41,7 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) BASE_CHECKED;
  * BASE_BAD_INPUT with faults told; BASE_SYSTEM, BASE_NO_MEMORY. */
 enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
+enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
 /* A bike from its document, as format_bike_read, with every rule that may be overruled. */

@@ -24,7 +24,8 @@ enum cli_option {
     CLI_LIMIT_S = 4096,
     CLI_RULER = 8192,
     CLI_GAUGE = 16384,
-    CLI_NM = 32768
+    CLI_NM = 32768,
+    CLI_GEAR_USE = 65536
 };
 
 struct cli_command {

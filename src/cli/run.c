@@ -32,6 +32,7 @@ static const struct option options[] = {
     {CLI_WAYS, "--ways", "N"},
     {CLI_MEMORY, "--memory", "MIB"},
     {CLI_LIMIT_S, "--limit-s", "SECONDS"},
+    {CLI_GEAR_USE, "--gear-use", "FILE"},
     {CLI_RULER, "--ruler", "MM"},
     {CLI_GAUGE, "--gauge", "PERCENT"},
     {CLI_NM, "--nm", "NM"},
@@ -197,6 +198,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_seconds(&request->limit_s, value);
     case CLI_RULER:
         return take_decimal(&request->ruler_mm, value) && request->ruler_mm > 0;
+    case CLI_GEAR_USE:
+        request->gear_use = value;
+        break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
     case CLI_GAUGE:
@@ -262,6 +266,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if (request->has_gauge && request->ruler_mm > 0) {
         return complain("one reading is enough: ", "--ruler or --gauge", command);
+    }
+    if (is_stdin(request->gear_use) && is_stdin(*argument)) {
+        return complain("standard input is one file: ", "only the bike or only the use of gears can be -", command);
     }
     if (is_stdin(request->wish) && (is_stdin(*argument) || is_stdin(request->bike) || is_stdin(request->batch))) {
         return complain("standard input is one file: ", "only the bike or only the wish can be -", command);

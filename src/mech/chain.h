@@ -14,6 +14,8 @@
 
 #include "base/status.h"
 
+#include <stdbool.h>
+
 #define MECH_CHAIN_BARE_MIN 20.0
 #define MECH_CHAIN_BARE_MAX 400.0
 
@@ -41,6 +43,12 @@ enum base_status mech_chain_links_to_cut(int *out, double bare, enum mech_chain_
  * so that no length serves both ends. BASE_BAD_INPUT: out of range. Source: from the definition of capacity (De
  * Fietssite, 'Capacity of the rear derailleur'); common practice. */
 enum base_status mech_chain_longest_links(int *out, double bare, int capacity_teeth, int needed_teeth) BASE_CHECKED;
+
+/* Pitches of a chain that nothing but the axle's place keeps taut: the smallest number that is at least the bare loop, even, or
+ * whole where a half link may stand in it. A half link is one pitch that is narrow at one end and wide at the other: it
+ * runs on plain teeth with a single sprocket, never through a derailleur, never on teeth in turn wide and narrow (common
+ * practice). BASE_BAD_INPUT: bare out of range. */
+enum base_status mech_chain_single_links(int *out, double bare, bool half_link) BASE_CHECKED;
 
 /* Teeth of capacity that the gearing needs: (largest ring - smallest ring) + (largest sprocket - smallest sprocket).
  * Teeth of rings and sprockets; with one ring both rings are that one. Source: De Fietssite, 'Capacity of the rear

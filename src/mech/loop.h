@@ -78,4 +78,8 @@ enum base_status mech_loop_solve_or_tell(struct mech_loop *out, struct mech_loop
  * distance out of range; BASE_NO where the two pitch circles would overlap. */
 enum base_status mech_loop_bare_links(double *out, int ring, int sprocket, double axle_mm) BASE_CHECKED;
 
+/* The other way round: how far the rear axle stands from the bottom bracket when a bare loop of so many pitches is taut, mm, to
+ * 1e-9. BASE_NO: it is too short for wheels that stand clear of each other, or longer than one on 5 000 mm. Errors as above. */
+enum base_status mech_loop_bare_axle_mm(double *out, int ring, int sprocket, double links) BASE_CHECKED;
+
 #endif

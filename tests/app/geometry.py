@@ -321,18 +321,35 @@ def check_cages():
             seen += 1
             if not bare_links(gear["ring"], gear["sprocket"], stay) < gear["path_links"]:
                 wrong.append(f"{what}: needs {gear['path_links']}, less than past the derailleur")
-            links = []
+            links, tensions = [], []
             for shape in shapes.values():  # one of them is the bike's
                 wheel_teeth, body, cage = int(shape["wheel_teeth"]), math.radians(shape["body_deg"]), math.radians(gear["cage_deg"])
                 apart = tips(gear["sprocket"]) + tips(wheel_teeth) + gear["gap_mm"]
                 guide = (axle[0] + apart * math.sin(body), axle[1] - apart * math.cos(body))
                 tension = (guide[0] + shape["apart_mm"] * math.sin(cage), guide[1] - shape["apart_mm"] * math.cos(cage))
+                tensions.append((tension, wheel_teeth))
                 wheels = [(*axle, gear["sprocket"], "cw"), (0, 0, gear["ring"], "cw"), (*tension, wheel_teeth, "cw"),
                           (*guide, wheel_teeth, "ccw")]
                 done = run("path", {"wheels": [{"x_mm": x, "y_mm": y, "teeth": t, "sense": s} for x, y, t, s in wheels]}, "--json")
                 links.append(json.loads(done.stdout)["links"])
             if not any(n is not None and abs(n - (told["links"] - gear["slack_links"])) < 1e-5 for n in links):
                 wrong.append(f"{what}: {links} for {told['links']} less {gear['slack_links']}")
+            wheel = json.loads(text)["wheel"]
+            size = wheel.get("tyre", "").split("-") if "rolling_mm" not in wheel else None
+            rows = {row["tyre"]: row["rolling_mm"] for row in tap.standard("tyres")}
+            turn = wheel["rolling_mm"] if size is None else rows["-".join(size)]
+            turn = turn["value"] if isinstance(turn, dict) else turn
+            low = [turn / 2 / math.pi + (tension[1] - axle[1]) - 12.7 / 2 / math.sin(math.pi / wheel_teeth) - 8.5 / 2
+                   for tension, wheel_teeth in tensions]
+            if not any(abs(gear["ground_mm"] - one) < 1e-6 for one in low):
+                wrong.append(f"{what}: {gear['ground_mm']} over the ground, not one of {low}")
+            if not (0 < gear["sprocket_wrap_deg"] < 300 and 0 < gear["ring_wrap_deg"] < 300 and gear["tension_n"] >= 0):
+                wrong.append(f"{what}: {gear}")
+            if (gear["slack_links"] == 0) != (gear["tension_n"] > 0):
+                wrong.append(f"{what}: a taut chain bears something, {gear}")
+            sprung = json.loads(text)["frame"].get("suspension") is True
+            if sprung != (gear["rest_slack_links"] is not None) or (sprung and gear["slack_links"] > gear["rest_slack_links"]):
+                wrong.append(f"{what}: at rest {gear['rest_slack_links']}, longest {gear['slack_links']}")
         page = run("chain", text).stdout
         if f"{most['ring']}/{most['sprocket']}: " not in page or "taken from a usual" not in " ".join(page.split()):
             wrong.append(f"{bike}: {page}")
@@ -340,7 +357,40 @@ def check_cages():
     tap.ok("there were many", [] if seen >= 60 else [seen])
 
 
+def check_single():
+    """One ring, one sprocket, no derailleur: the counts next to the loop, each at the stay where the loop round the two wheels is
+    that long; a half link on plain teeth only. Belt of two wheels, and pitches as a chain counts them."""
+    def loop(ring, sprocket, stay):
+        radius = [12.7 / 2 / math.sin(math.pi / teeth) for teeth in (ring, sprocket)]
+        lean = math.asin((radius[0] - radius[1]) / stay)
+        return 2 * stay * math.cos(lean) / 12.7 + ring * (math.pi + 2 * lean) / 2 / math.pi + sprocket * (math.pi - 2 * lean) / 2 / math.pi
+    wrong, halves = [], 0
+    for ring in (32, 39, 42, 44, 48):
+        for sprocket in (14, 16, 17, 18, 20, 22):
+            for profile in ("plain", "wide_narrow", None):
+                if profile == "wide_narrow" and ring % 2:
+                    continue
+                bike = {"format": 1, "label": "x", "frame": {"chainstay_mm": 430, "hub_width_mm": 120}, "wheel": {"tyre": "32-622"},
+                        "fitted": {"rings": [{"teeth": ring, **({"profile": profile} if profile else {})}],
+                                   "cassette": {"sprockets": [sprocket], "spline": "threaded"}, "rear_derailleur": None}}
+                told = json.loads(run("chain", bike, "--json").stdout)
+                wrong += [f"{e.message[:80]}" for e in schema("chain").iter_errors(told)]
+                bare = loop(ring, sprocket, 430)
+                even, whole = 2 * math.ceil(bare / 2), math.ceil(bare)
+                half = [whole] if whole % 2 and profile != "wide_narrow" else []
+                halves += len(half)
+                got = [(way["links"], way["half_link"]) for way in told["taut"]]
+                if got != [(even - 2, False)] + [(n, True) for n in half] + [(even, False)] or told["links"] != even:
+                    wrong.append(f"{ring}/{sprocket} {profile}: {told['links']}, {got} for {bare}")
+                wrong += [f"{ring}/{sprocket}: {way}" for way in told["taut"] if abs(loop(ring, sprocket, way["chainstay_mm"]) - way["links"]) > 1e-9]
+                page = " ".join(run("chain", bike).stdout.split())
+                wrong += [] if ("half link" in page) == bool(half) and f"Cut to {even} links" in page else [page]
+    tap.ok("a chain that the axle keeps taut", wrong)
+    tap.ok("some with a half link", [] if halves >= 10 else [halves])
+
+
 check_loops()
+check_single()
 check_cages()
 check_no_path()
 check_suspensions()
