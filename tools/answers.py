@@ -169,6 +169,11 @@ def chain(data):
         "sprocket_wrap_deg": say("How far it turns on the sprocket, degrees.", or_null(NUMBER)),
         "tension_n": say("Of the lower run, from the cage's spring alone, N; 0 where the chain hangs or is short.", or_null(NUMBER)),
         "ground_mm": say("From the chain on the tension wheel to the ground, mm; null while the wheel is open.", or_null(NUMBER)),
+        "growth_links": say("Of a bike that says how its axle goes: how much the bare loop grows over the travel, pitches; else null.",
+                            or_null(NUMBER)),
+        "longest_at_mm": say("Likewise: the travel at which it is longest, mm.", or_null(NUMBER)),
+        "kickback_held_deg": say("Likewise: kick of the pedals over the whole travel, backward positive, the wheel held; degrees.", or_null(NUMBER)),
+        "anti_squat_percent": say("Likewise: at sag, percent.", or_null(NUMBER)),
         "rest_cage_deg": say("With a spring behind: as cage_deg, at rest; else null; degrees.", or_null(NUMBER)),
         "rest_slack_links": say("With a spring behind: as slack_links, at rest, where most hangs; else null; pitches.", or_null(NUMBER)),
         "verdict": named("verdict")})

@@ -39,7 +39,8 @@ def path(data):
         "reason": REASON}, ["reason"])
 
 
-def suspension_input(data):
+def axle_ways():
+    """The three ways of saying where the rear axle goes: their keys, which of them go together, the definitions that they use."""
     point = {"type": "array", "items": COORDINATE, "minItems": 2, "maxItems": 2}
     link = strict({"frame_mm": say("Its end on the frame: x and y, mm.", named("point")),
                    "joint_mm": say("Its end on the member with the axle: x and y, mm.", named("point"))})
@@ -49,13 +50,45 @@ def suspension_input(data):
             "upper": say("The upper link; the axle sits on the member between the joints.", named("link")),
             "axle_path_mm": say("Measured places of the axle in the order of rising travel: x and y, mm.",
                                 listed(named("point"), minItems=2, maxItems=31))}
+    one_of = [{"required": ["pivot_mm", "axle_mm"]}, {"required": ["lower", "upper", "axle_mm"]}, {"required": ["axle_path_mm"]}]
+    return ways, one_of, {"point": point, "link": link}
+
+
+def idler():
+    return say("A wheel on the frame that the chain passes over, from the sprocket to the ring.", strict({
+        "x_mm": say("Of its centre, mm.", COORDINATE), "y_mm": say("Of its centre, mm.", COORDINATE),
+        "teeth": say("Of it.", TOOTH_COUNT)}))
+
+
+def inlined(schema, defs):
+    """The schema with each definition in the place where it is named."""
+    if isinstance(schema, list):
+        return [inlined(one, defs) for one in schema]
+    if not isinstance(schema, dict):
+        return schema
+    named_one = inlined(defs[schema["$ref"].rsplit("/", 1)[1]], defs) if "$ref" in schema else {}
+    return {**named_one, **{key: inlined(value, defs) for key, value in schema.items() if key != "$ref"}}
+
+
+def of_bike():
+    """What a bike's file says of its rear suspension; it names no definitions, so that it can stand in another schema."""
+    ways, one_of, defs = axle_ways()
+    form = strict({**inlined(ways, defs), "idler": idler(),
+                   "travel_mm": say("The most that the rear end goes up, mm.", {"type": "number", "minimum": 1, "maximum": 500}),
+                   "sag_mm": say("What the rider's weight takes of it, mm; left out: the usual share.",
+                                 {"type": "number", "minimum": 0, "maximum": 500})},
+                  [*ways, "idler", "sag_mm"], oneOf=one_of)
+    return {"description": "How the rear axle goes, for a suspended rear end. " + ORIGIN,
+            "anyOf": [form, {"type": "null"}]}
+
+
+def suspension_input(data):
+    ways, one_of, defs = axle_ways()
     return document("A rear suspension", {
         **ways, "ring": say("Teeth.", TOOTH_COUNT), "sprocket": say("Teeth.", TOOTH_COUNT),
         "new_ring": say("Of the gear that is to take its place, teeth; left out: no new ring.", TOOTH_COUNT),
         "new_sprocket": say("Of that gear, teeth; left out: the sprocket stays.", TOOTH_COUNT),
-        "idler": say("A wheel on the frame that the chain passes over, from the sprocket to the ring.", strict({
-            "x_mm": say("Of its centre, mm.", COORDINATE), "y_mm": say("Of its centre, mm.", COORDINATE),
-            "teeth": say("Of it.", TOOTH_COUNT)})),
+        "idler": idler(),
         "sag_mm": say("Travel that the rider's weight takes, mm; left out: the usual share of the highest travel.",
                       {"type": "number", "minimum": 0, "maximum": 500}),
         "wheel_radius_mm": say("With its tyre, mm.", {"type": "number", "minimum": 100, "maximum": 500}),
@@ -63,8 +96,7 @@ def suspension_input(data):
         "centre_of_mass_height_mm": say("Of bike and rider above the ground, mm.", {"type": "number", "minimum": 100, "maximum": 3000}),
         "travel_mm": say("Vertical, from rest, up positive, mm.",
                          listed({"type": "number", "minimum": -500, "maximum": 500}, minItems=1, maxItems=1000)),
-    }, [*ways, "new_ring", "new_sprocket", "idler", "sag_mm"], oneOf=[{"required": ["pivot_mm", "axle_mm"]}, {"required": ["lower", "upper", "axle_mm"]},
-                          {"required": ["axle_path_mm"]}], **{"$defs": {"point": point, "link": link}})
+    }, [*ways, "new_ring", "new_sprocket", "idler", "sag_mm"], oneOf=one_of, **{"$defs": defs})
 
 
 def suspension(data):

@@ -89,6 +89,10 @@ struct app_cage_gear {
     double ring_wrap_deg, sprocket_wrap_deg;
     double tension_n; /* of the lower run, from the spring alone */
     double ground_mm; /* from the chain on the tension wheel to the ground; NAN without a wheel too */
+    double growth_links,
+        longest_mm; /* of the bare loop over the travel, and where it is longest, of a bike that says how its
+                                        axle goes; else NAN; so below */
+    double kick_deg, anti_squat_percent; /* kick of the pedals over the whole travel, wheel held; at sag */
     double rest_deg,
         rest_slack_links;  /* with a spring behind: the cage and what hangs at rest, where the stay is short */
     enum fit_kind verdict; /* FIT_FITS; FIT_ASK where only the assumed shape says that it does not */

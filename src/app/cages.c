@@ -3,6 +3,7 @@
  * How the cage of the rear derailleur stands in every gear. Its shape is that of its class: assumed.
  */
 #include "app/answers.h"
+#include "app/geometry.h"
 
 #include "mech/cage.h"
 #include "mech/constants.h"
@@ -98,6 +99,22 @@ static void settle_at_rest(struct app_cage_gear *out, const struct app_chain *ch
     }
 }
 
+/* What the travel does to the gear, where the bike says how its axle goes. */
+static enum base_status add_travel(struct app_cage_gear *out, struct base_arena *arena, const struct trade_bike *bike) {
+    struct app_suspension suspension;
+    static const int none[2] = {0, 0};
+    const int gear[2] = {out->ring, out->sprocket};
+    enum base_status status = app_suspension_of_bike(&suspension, arena, bike, gear, none);
+    if (status == BASE_OK && !suspension.reason) {
+        const struct app_suspension_gear *at = &suspension.gears[0];
+        out->growth_links = at->longest_links - at->rest.loop_links;
+        out->longest_mm = at->longest_mm;
+        out->kick_deg = mech_degrees(at->full.chain.kick_held_rad);
+        out->anti_squat_percent = at->sag.chain.anti_squat_percent;
+    }
+    return status == BASE_NO ? BASE_OK : status;
+}
+
 static int compare_gears(const struct app_cage_gear *a, const struct app_cage_gear *b) {
     int across = a->ring * b->sprocket - b->ring * a->sprocket;
     return across ? across : a->ring - b->ring;
@@ -126,7 +143,8 @@ static void add_sprocket(struct app_chain *chain, const struct stand *stand, int
                                    .guide_teeth = (int)shape->wheel_teeth,
                                    .tension_teeth = (int)shape->wheel_teeth,
                                    .spring_nmm = shape->spring_nmm};
-    struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, FIT_ASK};
+    struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
+                                NAN,  FIT_ASK};
     struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = stand->axle};
     if (find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
         settle(&out, chain, &cage, &gear, stand->wheel_mm);
@@ -168,5 +186,9 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
             add_sprocket(chain, &stand, (int)teeth, sprockets, k);
         }
     }
-    return BASE_OK;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < chain->n_gears && status == BASE_OK; i++) {
+        status = add_travel(&chain->gears[i], arena, bike);
+    }
+    return status;
 }

@@ -4,6 +4,7 @@
 #include "app/commands.h"
 #include "app/load.h"
 #include "explain/explain.h"
+#include "mech/constants.h"
 
 #include <math.h>
 
@@ -178,6 +179,40 @@ enum base_status app_suspension_of(struct app_suspension *out, struct base_arena
         status = find_gear(out, &out->gears[i], &rest, &t);
     }
     return status == BASE_OK && !out->reason ? find_longest(out, &rest, &t) : status;
+}
+
+/* A length that was read, or what it usually is. */
+static double read_or_usual(double read, enum trade_limit usual, bool *assumed) {
+    *assumed = *assumed || isnan(read);
+    return isnan(read) ? trade_limits[usual].value : read;
+}
+
+enum base_status app_suspension_of_bike(struct app_suspension *out, struct base_arena *arena,
+                                        const struct trade_bike *bike, const int gear[2], const int new_gear[2]) {
+    const struct mech_suspension_frame *frame = bike->suspension;
+    double rolling_mm = trade_get_number(&bike->wheel, TRADE_WHEEL_ROLLING_MM);
+    bool assumed = false;
+    struct format_suspension *given = frame ? base_arena_alloc(arena, 1, sizeof *given) : NULL;
+    if (!given) {
+        return frame ? BASE_NO_MEMORY : BASE_NO;
+    }
+    *given = (struct format_suspension){.suspension = frame->suspension, .sag_mm = frame->sag_mm, .n = 1};
+    given->travel_mm[0] = frame->travel_mm;
+    given->new_ring = new_gear[0];
+    given->new_sprocket = new_gear[1];
+    given->drive = (struct mech_suspension_drive){
+        .ring = gear[0],
+        .sprocket = gear[1],
+        .idler_teeth = frame->idler_teeth,
+        .idler = frame->idler,
+        .wheel_radius_mm = read_or_usual(rolling_mm / (2 * MECH_PI), TRADE_LIMIT_USUAL_WHEEL_RADIUS_MM, &assumed),
+        .wheelbase_mm = read_or_usual(trade_get_number(&bike->frame, TRADE_FRAME_WHEELBASE_MM),
+                                      TRADE_LIMIT_USUAL_WHEELBASE_MM, &assumed),
+        .mass_height_mm = read_or_usual(trade_get_number(&bike->rider, TRADE_RIDER_COM_HEIGHT_MM),
+                                        TRADE_LIMIT_USUAL_MASS_HEIGHT_MM, &assumed)};
+    enum base_status status = app_suspension_of(out, arena, given);
+    out->sag_known = assumed ? BASE_ASSUMED : out->sag_known;
+    return status;
 }
 
 void app_suspension_reason(struct base_buffer *out, const struct app_suspension *suspension) {

@@ -52,6 +52,13 @@ struct app_suspension {
 enum base_status app_suspension_of(struct app_suspension *out, struct base_arena *arena,
                                    const struct format_suspension *given) BASE_CHECKED;
 
+/* The same of a bike that says how its rear axle goes, over its whole travel: a gear of now and, unless new_ring is 0, the one
+ * that takes its place. Lengths that nobody read are taken as usual, and sag_known is BASE_ASSUMED then. BASE_NO: it does
+ * not say so. Errors as above. */
+enum base_status app_suspension_of_bike(struct app_suspension *out, struct base_arena *arena,
+                                        const struct trade_bike *bike, const int gear[2],
+                                        const int new_gear[2]) BASE_CHECKED;
+
 /* The reason in words. */
 void app_path_reason(struct base_buffer *out, const struct app_path *path);
 void app_suspension_reason(struct base_buffer *out, const struct app_suspension *suspension);

@@ -332,6 +332,10 @@ static void put_cages(struct format_out *out, const struct app_chain *chain) {
         app_json_key_number(out, "sprocket_wrap_deg", gear->sprocket_wrap_deg);
         app_json_key_number(out, "tension_n", gear->tension_n);
         app_json_key_number(out, "ground_mm", gear->ground_mm);
+        app_json_key_number(out, "growth_links", gear->growth_links);
+        app_json_key_number(out, "longest_at_mm", gear->longest_mm);
+        app_json_key_number(out, "kickback_held_deg", gear->kick_deg);
+        app_json_key_number(out, "anti_squat_percent", gear->anti_squat_percent);
         app_json_key_number(out, "rest_cage_deg", gear->rest_deg);
         app_json_key_number(out, "rest_slack_links", gear->rest_slack_links);
         app_json_key_text(out, "verdict", verdict_name(gear->verdict));

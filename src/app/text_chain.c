@@ -87,6 +87,19 @@ static void put_rest(struct app_page *page, const struct app_cage_gear *least) {
     }
 }
 
+/* The gear whose loop grows most over the travel; nothing where the bike does not say how its axle goes. */
+static void put_growth(struct app_page *page, const struct app_chain *chain) {
+    const struct app_cage_gear *most = NULL;
+    for (size_t i = 0; i < chain->n_gears; i++) {
+        const struct app_cage_gear *gear = &chain->gears[i];
+        most = !isnan(gear->growth_links) && (!most || gear->growth_links > most->growth_links) ? gear : most;
+    }
+    if (most) {
+        app_fact(page, "chain.label-travel", "chain.growth", explain_number(most->growth_links, 1, ""),
+                 explain_number(most->longest_mm, 0, "mm"), explain_count(most->ring), explain_count(most->sprocket));
+    }
+}
+
 /* The gear in which the cage hangs nearest to the ground. */
 static void put_ground(struct app_page *page, const struct app_chain *chain) {
     const struct app_cage_gear *lowest = NULL;
@@ -144,6 +157,7 @@ void app_text_chain(struct base_buffer *out, const struct app_style *style, cons
         app_cage_sentence(&text, chain);
         app_end_fact(&page, APP_FACT, "chain.label-cage", &text);
         put_stands(&page, chain);
+        put_growth(&page, chain);
     }
     fit_cases_of(&cases, bike);
     app_lay_findings(&page, chain->findings, chain->n_findings, &cases);

@@ -13,6 +13,6 @@ const struct cli_command cli_torque = {
     .argument = "NAME",
     .optional = true,
     .options = CLI_JSON | CLI_NM,
-    .does = "how tight the screws of a conversion are, and what that pulls",
+    .does = "how tight the screws are, and what that pulls",
     .run = run,
 };

@@ -11,6 +11,6 @@ const struct cli_command cli_wear = {
     .name = "wear",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_RULER | CLI_GAUGE | CLI_SAVE_CASE,
-    .does = "what of chain, sprockets and rings is worn, and what may stay",
+    .does = "what is worn, and what may stay under a new chain",
     .run = run,
 };

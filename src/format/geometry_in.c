@@ -357,6 +357,67 @@ static void read_all(struct format_suspension *out, const struct format_key *key
     }
 }
 
+/* --- of a bike ----------------------------------------------------------------------------------------------------- */
+
+/* The keys of a nested object as those of a document; keys must stay where it is. */
+static void find_keys(struct format_key keys[KEYS], const struct format_place *object, const struct format_item *item) {
+    for (size_t i = 0; i < KEYS; i++) {
+        keys[i].step = (struct format_path){.up = object->path, .key = suspension_names[i]};
+        keys[i].place = format_at(object->source, &keys[i].step);
+        keys[i].item = format_item_json(json_object_get(item->json, suspension_names[i]));
+        keys[i].there = keys[i].item.json != NULL;
+    }
+}
+
+/* Does the rear end reach its travel? */
+static void check_reach(const struct mech_suspension_frame *frame, const struct format_key *travel) {
+    struct mech_suspension_state state;
+    enum mech_suspension_why why;
+    enum base_status status = mech_suspension_rest(&state, &why, &frame->suspension);
+    if (status == BASE_OK) {
+        status = mech_suspension_move(&state, &why, &frame->suspension, frame->travel_mm);
+    }
+    if (status != BASE_OK) {
+        format_fault(&travel->place, "a travel that the axle does not reach", "as far as the linkage or the points go",
+                     NULL);
+    }
+}
+
+bool format_suspension_in_bike(struct mech_suspension_frame *out, const struct format_place *place,
+                               const struct format_item *item) {
+    static const char *const names[] = {"axle_mm",      "pivot_mm", "lower",  "upper",
+                                        "axle_path_mm", "idler",    "sag_mm", "travel_mm"};
+    struct format_key keys[KEYS];
+    struct mech_suspension_frame frame = {.sag_mm = NAN};
+    struct mech_suspension_drive drive = {0};
+    bool axle_good = false;
+    size_t before = place->source->faults->total;
+    if (!open_object(place, item, names, sizeof names / sizeof names[0], "an object of a suspension's keys",
+                     "a key of a suspension")) {
+        return false;
+    }
+    find_keys(keys, place, item);
+    if (keys[AXLE_PATH].item.type == FORMAT_NOTHING || keys[AXLE].item.type != FORMAT_NOTHING) {
+        axle_good = read_point(&frame.suspension.axle, &keys[AXLE].place, &keys[AXLE].item);
+    }
+    read_kind(&frame.suspension, keys, axle_good);
+    read_idler(&drive, &keys[IDLER]);
+    frame.idler = drive.idler;
+    frame.idler_teeth = drive.idler_teeth;
+    read_length(&frame.travel_mm, &keys[TRAVEL], 1, MECH_SUSPENSION_TRAVEL_MAX_MM);
+    if (keys[SAG].item.type != FORMAT_NOTHING) {
+        read_length(&frame.sag_mm, &keys[SAG], 0, frame.travel_mm);
+    }
+    if (place->source->faults->total == before) {
+        check_reach(&frame, &keys[TRAVEL]);
+    }
+    bool good = place->source->faults->total == before;
+    if (good) {
+        *out = frame;
+    }
+    return good;
+}
+
 enum base_status format_suspension_read(struct format_suspension *out, struct base_slice bytes, const char *file,
                                         struct base_faults *faults) {
     struct format_document document;

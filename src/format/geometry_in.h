@@ -7,6 +7,7 @@
 #define FORMAT_GEOMETRY_IN_H
 
 #include "base/fault.h"
+#include "format/item.h"
 #include "mech/loop.h"
 #include "mech/suspension.h"
 
@@ -35,5 +36,10 @@ struct format_suspension {
  * untouched unless BASE_OK. Errors as above. */
 enum base_status format_suspension_read(struct format_suspension *out, struct base_slice bytes, const char *file,
                                         struct base_faults *faults) BASE_CHECKED;
+
+/* Reads what a bike's file says of its rear suspension: how the axle goes, the travel, sag and idler. item: the object, place: its
+ * own. False with faults told, and out untouched. */
+bool format_suspension_in_bike(struct mech_suspension_frame *out, const struct format_place *place,
+                               const struct format_item *item) BASE_CHECKED;
 
 #endif

@@ -65,6 +65,15 @@ enum mech_suspension_why {
     MECH_SUSPENSION_IDLER_FREE      /* the chain does not press on the idler */
 };
 
+/* The rear suspension of one bike. */
+struct mech_suspension_frame {
+    struct mech_suspension suspension;
+    double travel_mm; /* the most that the rear end goes up, above 0 */
+    double sag_mm;    /* what the rider's weight takes of it; NAN: nobody read it */
+    int idler_teeth;  /* as in struct mech_suspension_drive */
+    struct mech_point idler;
+};
+
 /* The suspension at one travel. */
 struct mech_suspension_state {
     double travel_mm;
