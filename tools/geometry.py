@@ -33,10 +33,12 @@ def path(data):
     return "Answer of path: how long is the path round these wheels?", held({
         "length_mm": say("Runs and arcs through the pins, mm; null when there is no such path.", or_null(POSITIVE)),
         "links": say("Pitches: runs over 12.7 mm, and the teeth that the wraps take; null where a wheel has no teeth.", or_null(POSITIVE)),
+        "polygon_links": say("How many more or less a chain of straight pitches may need as the teeth happen to stand, pitches; null "
+                             "where links is.", or_null(POSITIVE)),
         "spans_mm": say("From each wheel to the next, mm; empty when there is no path.", listed({"type": "number", "minimum": 0})),
         "wraps_deg": say("On each wheel, degrees; empty when there is no path.",
                          listed({"type": "number", "minimum": 0, "maximum": 300})),
-        "reason": REASON}, ["reason"])
+        "reason": REASON}, ["polygon_links", "reason"])
 
 
 def axle_ways():

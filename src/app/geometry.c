@@ -27,6 +27,7 @@ enum base_status app_path_of(struct app_path *out, const struct format_wheels *w
     for (size_t i = 0; i < wheels->n; i++) {
         out->toothed = out->toothed && wheels->teeth[i] > 0;
     }
+    out->polygon_links = out->toothed ? mech_loop_polygon_links(wheels->teeth, wheels->n) : NAN;
     enum base_status status = mech_loop_solve_or_tell(&out->loop, &fault, wheels->at, wheels->n);
     if (status == BASE_NO) {
         out->reason = reasons[fault.why];

@@ -15,6 +15,7 @@ struct app_path {
     size_t wheel;                       /* the reason's, from 0; `path.no-tangent` is about the next one, too */
     bool toothed;                       /* every wheel has teeth, so that the links can be counted */
     struct mech_loop loop;
+    double polygon_links; /* what a real chain may need more or less; only where toothed */
 };
 
 /* The loop round the wheels. Beside what loop.h refuses, more than two wheels must not make a figure of eight: a chain

@@ -45,6 +45,7 @@ void app_json_path_answer(struct base_buffer *buffer, const struct app_path *pat
     begin(&out, buffer);
     app_json_key_number(&out, "length_mm", path->reason ? NAN : path->loop.length_mm);
     app_json_key_number(&out, "links", path->reason || !path->toothed ? NAN : path->loop.links);
+    app_json_key_number(&out, "polygon_links", path->reason ? NAN : path->polygon_links);
     key_numbers(&out, "spans_mm", path->loop.span_mm, n, 1);
     key_numbers(&out, "wraps_deg", path->loop.wrap_rad, n, mech_degrees(1));
     key_reason(&out, &reason);

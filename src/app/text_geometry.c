@@ -53,6 +53,10 @@ void app_text_path(struct base_buffer *out, const struct app_style *style, const
         put_right(&page, last[4], explain_number(path->loop.span_mm[i], 3, "mm"));
         app_lay_end(&page);
     }
+    if (path->toothed) {
+        app_lay_blank(&page, 1);
+        app_paragraph(&page, "path.polygon", explain_number(path->polygon_links, 3, ""));
+    }
 }
 
 /* --- a rear suspension --------------------------------------------------------------------------------------------- */

@@ -161,3 +161,13 @@ enum base_status mech_loop_bare_axle_mm(double *out, int ring, int sprocket, dou
     *out = high_mm;
     return BASE_OK;
 }
+
+#define POLYGON_MEAN_LINKS 0.003
+
+double mech_loop_polygon_links(const int *teeth, size_t n) {
+    double links = POLYGON_MEAN_LINKS;
+    for (size_t i = 0; i < n; i++) {
+        links += MECH_PI * MECH_PI / (9.0 * sqrt(3.0)) / ((double)teeth[i] * teeth[i]); /* both ends */
+    }
+    return links;
+}

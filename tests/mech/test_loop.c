@@ -172,6 +172,10 @@ static void test_links_are_those_of_the_real_chain(void **state) {
         reference_check(r, "polygon_min", real.least, 2e-5);
         reference_check(r, "polygon_max", real.most, 2e-5);
         assert_near(links, real.mean, 3e-5);
+        const int teeth[2] = {ring, sprocket};
+        double band = mech_loop_polygon_links(teeth, 2);
+        assert_true(real.least > links - band && real.most < links + band);
+        assert_true(real.most - real.least > band / 10.0); /* and it is no loose bound */
     }
     reference_close(r, 4);
 }
