@@ -66,9 +66,11 @@ static void put_classes(struct app_page *page, const struct app_wear *wear) {
         base_buffer_init(&text, 0);
         explain_tell(&text, "worn.class", percent(next, BASE_TABLE),
                      explain_number(mech_chain_worn_mm(next, APP_WEAR_PITCHES), 1, "mm"));
+        const char *between = " ";
         for (size_t i = 0; i < trade_chains_n; i++) {
             if (!(trade_chains[i].worn_percent > next) && !(trade_chains[i].worn_percent < next)) {
-                base_buffer_text(&text, text.at[text.n - 1] == ':' ? " " : ", ");
+                base_buffer_text(&text, between);
+                between = ", ";
                 base_buffer_text(
                     &text, trade_domain_rows[TRADE_DOMAIN_CHAIN_FAMILY].words[trade_chains[i].chain_family].label);
             }
