@@ -108,9 +108,11 @@ void app_pedalling_sentences(struct base_buffer *text, const struct app_suspensi
                  explain_count(then->drive.ring), explain_count(then->drive.sprocket));
     base_buffer_text(text, " ");
     put_squat(text, now->sag.chain.anti_squat_percent, then->sag.chain.anti_squat_percent, sag_mm, sag_known);
-    base_buffer_text(text, " ");
-    put_kick(text, mech_degrees(now->full.chain.kick_held_rad), mech_degrees(then->full.chain.kick_held_rad),
-             then->full.state.travel_mm);
+    if (then->full.state.travel_mm > 0) {
+        base_buffer_text(text, " ");
+        put_kick(text, mech_degrees(now->full.chain.kick_held_rad), mech_degrees(then->full.chain.kick_held_rad),
+                 then->full.state.travel_mm);
+    }
     if (then->drive.idler_teeth > 0) {
         base_buffer_text(text, " ");
         explain_say(text, "pedalling.idler");
