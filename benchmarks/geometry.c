@@ -27,7 +27,8 @@ static const struct mech_cage cage = {93.0, 0.0, 11, 11, 600.0};
 /* What a caller would keep of a gear at a travel; summed up, so that nothing can be left out. */
 static double one_gear(const struct mech_suspension_state *rest, const struct mech_suspension_state *state, int ring,
                        int sprocket, double angle_rad[2], int *fits) {
-    struct mech_suspension_drive drive = {ring, sprocket, 370.0, 1200.0, 1100.0};
+    struct mech_suspension_drive drive = {
+        .ring = ring, .sprocket = sprocket, .wheel_radius_mm = 370.0, .wheelbase_mm = 1200.0, .mass_height_mm = 1100.0};
     struct mech_suspension_chain chain;
     struct mech_cage_gear gear = {.ring = ring, .sprocket = sprocket, .axle = state->axle};
     struct mech_cage_fit fit;

@@ -151,6 +151,9 @@ def line(data):
         "angle_deg_per_mm_of_gap": say("How far a millimetre of that gap moves an angle, degrees.", or_null(NUMBER)),
         "arrangements": say("What brings the line nearer: no drawback first, then by error, parts changed and cost; empty "
                             "within the window.", listed(means)),
+        "weighted": say("By how long each gear is used: least mean_offset_mm comes first then.", BOOL),
+        "mean_offset_mm": say("Mean over the gears, by use where it was given, of the distance between ring's and sprocket's "
+                              "plane, mm.", or_null({"type": "number", "minimum": 0})),
         "tolerance": say("How far the lines may be off, either way.", tolerance),
         **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
 
@@ -162,7 +165,21 @@ def chain(data):
         "cage_deg": say("From guide to tension wheel, from straight down, forward positive; degrees.", or_null(NUMBER)),
         "gap_mm": say("Tips of guide wheel and sprocket, mm.", or_null(NUMBER)),
         "slack_links": say("That hang though the cage is as far back as it goes; below 0: that are missing; pitches.", or_null(NUMBER)),
+        "ring_wrap_deg": say("How far the chain turns on the ring, degrees.", or_null(NUMBER)),
+        "sprocket_wrap_deg": say("How far it turns on the sprocket, degrees.", or_null(NUMBER)),
+        "tension_n": say("Of the lower run, from the cage's spring alone, N; 0 where the chain hangs or is short.", or_null(NUMBER)),
+        "ground_mm": say("From the chain on the tension wheel to the ground, mm; null while the wheel is open.", or_null(NUMBER)),
+        "growth_links": say("Of a bike that says how its axle goes: how much the bare loop grows over the travel, pitches; else null.",
+                            or_null(NUMBER)),
+        "longest_at_mm": say("Likewise: the travel at which it is longest, mm.", or_null(NUMBER)),
+        "kickback_held_deg": say("Likewise: kick of the pedals over the whole travel, backward positive, the wheel held; degrees.", or_null(NUMBER)),
+        "anti_squat_percent": say("Likewise: at sag, percent.", or_null(NUMBER)),
+        "rest_cage_deg": say("With a spring behind: as cage_deg, at rest; else null; degrees.", or_null(NUMBER)),
+        "rest_slack_links": say("With a spring behind: as slack_links, at rest, where most hangs; else null; pitches.", or_null(NUMBER)),
         "verdict": named("verdict")})
+    taut = held({"links": say("To cut, joining link counted; pitches.", TEETH),
+                 "half_link": say("One of them is a half link, for plain teeth only.", BOOL),
+                 "chainstay_mm": say("From bottom bracket to axle when it is taut, mm.", POSITIVE)})
     return "Answer of chain: how long must the chain be?", held({
         "links": say("Pitches to cut, joining link counted; always even.", or_null({"type": "integer", "multipleOf": 2, "minimum": 2})),
         "bare_links": say("The bare loop round largest ring and largest sprocket, pitches, not rounded.", or_null(POSITIVE)),
@@ -170,7 +187,9 @@ def chain(data):
         "capacity_needed_teeth": say("What the gears ask of the cage, teeth.", or_null(COUNT)),
         "capacity_teeth": say("What the cage takes up, teeth.", or_null(COUNT)),
         "verdict": named("verdict"),
-        "chain_rule": say("The workshop rule that belongs to the derailleur.", {"enum": ["ordinary", "wide_single"]}),
+        "taut": say("One ring, one sprocket, no derailleur: the counts next to the bare loop, in rising order, and where the axle "
+                    "keeps each taut. Else empty.", listed(taut, maxItems=3)),
+        "chain_rule": say("The workshop rule that belongs to the derailleur; single: there is none, the axle keeps it taut.", {"enum": ["ordinary", "wide_single", "single"]}),
         "ring": say("The largest ring, teeth.", or_null(TEETH)),
         "sprocket": say("The largest sprocket, teeth.", or_null(TEETH)),
         "chainstay_mm": say("The chain stay that was used: the longest one of a suspended rear end, mm.", or_null(POSITIVE)),
@@ -178,6 +197,55 @@ def chain(data):
         "gears": say("How the cage stands in each gear, in rising ratio: from the usual shape of such a cage, so that no verdict "
                      "hangs on it alone. Empty while rings, sprockets, chain stay or derailleur are open.", listed(gear)),
         **WAITS}, **{"$defs": defs(data, *FINDING)})
+
+
+def wear(data):
+    families = [row["word"] for row in read(data, "words.csv") if row["domain"] == "chain_family"]
+    percent = {"type": "number", "minimum": 0}
+    worn = held({"slot": say("Where the part is.", named("slot")),
+                 "verdict": say("Fits: may stay; drawback: may stay, with something to try; measure: look or measure first; "
+                                "clash: goes.", {"enum": ["fits", "adapter", "drawback", "measure", "clash"]}),
+                 "reason": say("In plain words, with the figures.", TEXT)})
+    classes = held({"family": say("Of the chain.", {"enum": families}), "goes_at_percent": say("Elongation, percent.", percent),
+                    "goes_at_mm": say("24 half-inch steps at that elongation, mm.", POSITIVE),
+                    "source": say("Where the class was published.", TEXT)})
+    return "Answer of wear: what is worn, and what may stay?", held({
+        "family": say("Of the chain; null while it is open.", {"enum": [*families, None]}),
+        "worn_percent": say("How much longer than new the chain is, percent; null while it is open.", or_null(NUMBER)),
+        "over_24_mm": say("24 half-inch steps of it, mm.", or_null(POSITIVE)),
+        "reading_band_percent": say("How far a reading by rule may be off, either way, percent; null for any other.", or_null(POSITIVE)),
+        "too_near": say("The limit lies within that.", BOOL),
+        "goes_at_percent": say("Elongation at which a chain of its class goes, the least of all while the class is open; percent.", percent),
+        "goes_at_mm": say("24 half-inch steps at that elongation, mm.", POSITIVE),
+        "new_sprockets_up_to_percent": say("Elongation over which it is not put on new sprockets, percent.", percent),
+        "sprockets_worn_from_percent": say("Elongation from which sprockets and rings are expected to be worn too, percent.", percent),
+        "chain": say("The chain on the sprockets of now.", worn),
+        "new_sprockets_under_it": say("New sprockets under the chain of now.", worn),
+        "under_new_chain": say("Cassette and rings of now under a new chain.", listed(worn)),
+        "classes": say("Every class of chain.", listed(classes)),
+        **WAITS}, **{"$defs": defs(data, "path", "known", "slot")})
+
+
+def torque(data):
+    row = held({
+        "name": say("Of the row of the table.", TEXT), "what": say("What is tightened, in plain words.", TEXT),
+        "low_nm": say("Least of the usual torques, N m; null where it is as marked on the part.", or_null(POSITIVE)),
+        "high_nm": say("Most of them, N m.", or_null(POSITIVE)),
+        "maker_nm": say("What the part's maker says, as it was given, N m; null: nothing was.", or_null(POSITIVE)),
+        "unusual": say("The maker's figure lies outside the usual ones.", BOOL),
+        "hand": say("Of the thread; null where it hangs on the shell.", {"enum": ["left", "right", None]}),
+        "thread": say("As it is called; null where it is not that of a plain screw, or not known.", or_null(TEXT)),
+        "screws": say("How many hold it; null where it is not known.", or_null(TEETH)),
+        "friction_factor": say("Torque over preload and diameter, by what is on the screw.", POSITIVE),
+        "friction_scatter_share": say("How far that may be off, either way, as a share of it.", POSITIVE),
+        "preload_low_n": say("What each screw pulls at least, N: least torque, most friction; null without a thread.", or_null(POSITIVE)),
+        "preload_high_n": say("What each pulls at most, N.", or_null(POSITIVE)),
+        "operation": say("The row of data/operations.csv at which it is tightened.",
+                         {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+        "disputed": say("What other sources say.", or_null(TEXT)), "source": say("Where the torques were published.", TEXT),
+        "mark": say("How sure they are, see data/standards/README.md.", {"enum": ["seen", "calc", "cp", "mem", "mem-low"]}),
+        "note": say("What else is worth knowing.", or_null(TEXT))})
+    return "Answer of torque: how tight?", held({"torques": say("In the order of the table.", listed(row, minItems=1))})
 
 
 def shift(data):
@@ -518,7 +586,7 @@ def climb(data):
 
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "climb", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "climb", "plan", "why-not"]}),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
         "gradient_percent": say("Of climb: the hill's, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
@@ -527,8 +595,10 @@ def case(data):
         "memory_mib": say("Of plan: the most memory of the search, MiB.", TEETH),
         "limit_s": say("Of plan: the most time of the search, s.", POSITIVE),
         "why": say("Of plan: with every joint of every way.", BOOL),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "ruler_mm": say("Of wear: what the rule reads over 24 half-inch steps, mm.", POSITIVE),
+        "gauge_percent": say("Of wear: what the gauge reads, percent.", NUMBER),
+        "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

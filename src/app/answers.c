@@ -246,7 +246,8 @@ enum base_status app_line_of(struct app_line *out, struct base_arena *arena, con
 }
 
 enum base_status app_line_arrange(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
-                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop) {
+                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop,
+                                  const double *weights) {
     struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
     struct plan_arrangements *arranged = base_arena_alloc(arena, 1, sizeof *arranged);
     if (!cases || !arranged) {
@@ -255,8 +256,65 @@ enum base_status app_line_arrange(struct app_line *out, struct base_arena *arena
     fit_cases_of(cases, bike);
     plan_tolerances_of(&out->tolerances, bike, &out->line);
     out->arranged = arranged;
-    const struct plan_arrange_question question = {bike, cases, catalogue, shop, NULL};
+    out->weighted = weights != NULL;
+    const struct plan_arrange_question question = {bike, cases, catalogue, shop, weights};
     return plan_arrange(arranged, &question, arena);
+}
+
+/* Where a gear stands among the gears; -1 when the bike has it not. */
+static int gear_at(const struct teeth *t, int ring, int sprocket) {
+    for (size_t r = 0; r < t->n_rings; r++) {
+        for (size_t k = 0; k < t->sprockets->n; k++) {
+            if (t->rings[r] == ring && t->sprockets->at[k] == sprocket) {
+                return (int)(r * t->sprockets->n + k);
+            }
+        }
+    }
+    return -1;
+}
+
+static void tell_no_gear(struct base_faults *faults, const char *file, size_t i, int ring, int sprocket) {
+    struct base_buffer path, found;
+    base_buffer_init(&path, 0);
+    base_buffer_init(&found, 0);
+    base_buffer_text(&path, "/gears/");
+    base_buffer_int(&path, (int64_t)i);
+    base_buffer_int(&found, ring);
+    base_buffer_char(&found, '/');
+    base_buffer_int(&found, sprocket);
+    base_faults_add(faults, &(struct base_fault){.file = file,
+                                                 .path = path.at ? path.at : "",
+                                                 .found = found.at ? found.at : "",
+                                                 .allowed = "a gear of the bike"});
+    base_buffer_clear(&path);
+    base_buffer_clear(&found);
+}
+
+enum base_status app_line_weights(const double **out, struct base_arena *arena, const struct fit_build *build,
+                                  const struct format_use *use, const char *file, struct base_faults *faults) {
+    struct app_open open = {.n = 0};
+    enum base_known known = BASE_MEASURED;
+    struct teeth t = teeth_of(&open, &known, build);
+    *out = NULL;
+    if (open.n > 0 || !t.sprockets) {
+        return BASE_OK;
+    }
+    double *weights = base_arena_alloc(arena, t.n_rings * t.sprockets->n, sizeof *weights);
+    if (!weights) {
+        return BASE_NO_MEMORY;
+    }
+    bool good = true;
+    for (size_t i = 0; i < use->n; i++) {
+        int at = gear_at(&t, use->at[i].ring, use->at[i].sprocket);
+        if (at < 0) {
+            tell_no_gear(faults, file, i, use->at[i].ring, use->at[i].sprocket);
+            good = false;
+        } else {
+            weights[at] = use->at[i].share;
+        }
+    }
+    *out = good ? weights : NULL;
+    return good ? BASE_OK : BASE_BAD_INPUT;
 }
 
 /* --- the rules behind an answer ------------------------------------------------------------------------------------ */
@@ -305,6 +363,34 @@ static enum base_known rule_known(const struct trade_bike *bike, const struct tr
                       : suspension;
 }
 
+static void add_taut(struct app_chain *chain, int links) {
+    struct app_taut taut = {links, links % 2 != 0, NAN};
+    if (mech_loop_bare_axle_mm(&taut.stay_mm, chain->ring, chain->sprocket, links) == BASE_OK) {
+        chain->taut[chain->n_taut++] = taut;
+    }
+}
+
+/* Without a derailleur the axle goes forward or back until the chain is taut. A half link only where the teeth are plain, or
+ * may be, and where it is the nearest that is long enough. */
+static void single_length(struct app_chain *out, const struct fit_build *build) {
+    int profile = -1, even, whole;
+    for (size_t i = 0; i < 3; i++) {
+        const struct trade_part *ring = build->at[ring_slots[i]].part;
+        profile = ring ? trade_get_word(ring, TRADE_RING_PROFILE) : profile;
+    }
+    if (mech_chain_single_links(&even, out->bare_links, false) != BASE_OK ||
+        mech_chain_single_links(&whole, out->bare_links, true) != BASE_OK) {
+        return;
+    }
+    out->rule_links = out->links = even;
+    out->half_if_plain = profile < 0;
+    add_taut(out, even - 2);
+    if (whole % 2 != 0 && (profile < 0 || profile == TRADE_PROFILE_PLAIN)) {
+        add_taut(out, whole);
+    }
+    add_taut(out, even);
+}
+
 static void chain_length(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build) {
     const struct trade_part *derailleur = build->at[TRADE_SLOT_REAR_DERAILLEUR].part;
     out->rule_known = rule_known(bike, derailleur);
@@ -315,6 +401,10 @@ static void chain_length(struct app_chain *out, const struct trade_bike *bike, c
     if (out->ring == 0 || out->sprocket == 0 || isnan(out->stay_mm) ||
         mech_loop_bare_links(&out->bare_links, out->ring, out->sprocket, out->stay_mm) != BASE_OK) {
         out->bare_links = NAN;
+        return;
+    }
+    if (out->single) {
+        single_length(out, build);
         return;
     }
     enum mech_chain_rule rule = MECH_CHAIN_ORDINARY;
@@ -329,7 +419,7 @@ static void chain_length(struct app_chain *out, const struct trade_bike *bike, c
 
 void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
                   const struct fit_cases *cases, bool as_it_stands) {
-    static const char *const ids[] = {"chain-length", "capacity", "chain-sprockets", "single-cage"};
+    static const char *const ids[] = {"chain-length", "capacity", "chain-sprockets", "single-cage", "cage-ground"};
     memset(out, 0, sizeof *out);
     out->bare_links = NAN;
     out->capacity = -1;
@@ -340,6 +430,7 @@ void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const st
         small_sprocket = t.sprockets->at[0];
         out->sprocket = t.sprockets->at[t.sprockets->n - 1];
         out->capacity_needed = mech_chain_capacity_needed(out->ring, small_ring, out->sprocket, small_sprocket);
+        out->single = t.n_rings == 1 && t.sprockets->n == 1 && !build->at[TRADE_SLOT_REAR_DERAILLEUR].part;
     }
     chain_length(out, bike, build);
     double capacity = slot_number(&out->open, &out->capacity_known, build, TRADE_SLOT_REAR_DERAILLEUR,

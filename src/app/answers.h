@@ -9,6 +9,7 @@
 #define APP_ANSWERS_H
 
 #include "fit/judge.h"
+#include "format/use_in.h"
 #include "mech/gear.h"
 #include "plan/arrange.h"
 #include "plan/plan.h"
@@ -64,14 +65,23 @@ struct app_line {
     bool gap_assumed;
     const struct plan_arrangements *arranged; /* what brings it nearer; NULL: not asked */
     struct plan_tolerances tolerances;        /* n is 0 where it was not asked */
+    bool weighted;                            /* by how long each gear is used */
     struct app_open open;
 };
 enum base_status app_line_of(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
                              const struct fit_build *build) BASE_CHECKED;
 /* Adds to the line of a bike as it stands what brings it nearer, and how far its values can be trusted. catalogue and shop:
- * of whose parts; both NULL: sizes that occur. */
+ * of whose parts; both NULL: sizes that occur. weights: as plan_arrange_question has them. */
 enum base_status app_line_arrange(struct app_line *out, struct base_arena *arena, const struct trade_bike *bike,
-                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop) BASE_CHECKED;
+                                  const struct trade_catalogue *catalogue, const struct trade_shop *shop,
+                                  const double *weights) BASE_CHECKED;
+
+/* How long each gear of a build is used, in the order of plan_arrange_question, owned by the arena; those that the use does not
+ * name not at all. BASE_BAD_INPUT with a fault told, of the file, for each gear that the bike has not; NULL and BASE_OK
+ * where rings or sprockets are open. BASE_NO_MEMORY. */
+enum base_status app_line_weights(const double **out, struct base_arena *arena, const struct fit_build *build,
+                                  const struct format_use *use, const char *file,
+                                  struct base_faults *faults) BASE_CHECKED;
 
 /* How the cage stands in a gear: from an assumed shape, so that it never decides a verdict alone. NAN: open. */
 struct app_cage_gear {
@@ -80,14 +90,37 @@ struct app_cage_gear {
     double cage_deg;    /* of the cage, from straight down, forward positive */
     double gap_mm;      /* tips of guide wheel and sprocket */
     double slack_links; /* pitches that hang though the cage is as far back as it goes; below 0: so many are missing */
+    double ring_wrap_deg, sprocket_wrap_deg;
+    double tension_n; /* of the lower run, from the spring alone */
+    double ground_mm; /* from the chain on the tension wheel to the ground; NAN without a wheel too */
+    double growth_links,
+        longest_mm; /* of the bare loop over the travel, and where it is longest, of a bike that says how its
+                                        axle goes; else NAN; so below */
+    double kick_deg, anti_squat_percent; /* kick of the pedals over the whole travel, wheel held; at sag */
+    double rest_deg,
+        rest_slack_links;  /* with a spring behind: the cage and what hangs at rest, where the stay is short */
     enum fit_kind verdict; /* FIT_FITS; FIT_ASK where only the assumed shape says that it does not */
 };
+
+/* One way of cutting a chain that only the axle's place keeps taut. */
+struct app_taut {
+    int links;
+    bool half_link; /* with one in it */
+    double stay_mm; /* from bottom bracket to axle, when it is taut */
+};
+#define APP_TAUT_MAX 3
 
 struct app_chain {
     int ring, sprocket; /* the largest ones, teeth */
     double bare_links;  /* pitches, not rounded; NAN when open */
     int rule_links;     /* of the workshop rule; 0 when open */
     int links;          /* to cut, joining link counted; 0 when open */
+    bool
+        single; /* one ring, one sprocket and no derailleur: the axle keeps the chain taut, and no rule of a derailleur holds */
+    struct app_taut
+        taut[APP_TAUT_MAX]; /* then: the even counts next to the bare loop, and a half link between; rising */
+    size_t n_taut;
+    bool half_if_plain; /* nobody has seen that the ring's teeth are plain */
     bool wide_single;   /* which rule holds */
     bool suspended;     /* taken at the longest chain stay */
     bool quick_link;
@@ -95,7 +128,7 @@ struct app_chain {
     int capacity_needed, capacity; /* teeth; capacity -1 when open */
     enum base_known known, capacity_known;
     enum base_known rule_known;     /* how it is known which rule holds and whether the rear end moves */
-    struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage */
+    struct fit_finding findings[8]; /* of chain-length, capacity, chain-sprockets, single-cage, cage-ground */
     size_t n_findings;
     enum fit_kind verdict;       /* the worst of them */
     struct app_cage_gear *gears; /* by app_cages_of; rising ratio; owned by the arena */

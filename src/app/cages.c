@@ -3,6 +3,7 @@
  * How the cage of the rear derailleur stands in every gear. Its shape is that of its class: assumed.
  */
 #include "app/answers.h"
+#include "app/geometry.h"
 
 #include "mech/cage.h"
 #include "mech/constants.h"
@@ -58,8 +59,16 @@ static bool find_pivot(struct mech_point *out, const struct trade_cage_shapes_ro
     return true;
 }
 
+/* Radius of the rear wheel with its tyre under load; NAN while neither its turn nor its size is known. */
+static double wheel_mm(const struct trade_bike *bike) {
+    double rolling = trade_get_number(&bike->wheel, TRADE_WHEEL_ROLLING_MM);
+    double bead_seat = trade_get_number(&bike->wheel, TRADE_WHEEL_BEAD_SEAT_MM);
+    double tyre = trade_get_number(&bike->wheel, TRADE_WHEEL_TYRE_WIDTH_MM);
+    return isnan(rolling) ? bead_seat / 2 + tyre : rolling / (2 * MECH_PI);
+}
+
 static void settle(struct app_cage_gear *out, const struct app_chain *chain, const struct mech_cage *cage,
-                   const struct mech_cage_gear *gear) {
+                   const struct mech_cage_gear *gear, double wheel_radius_mm) {
     struct mech_cage_fit fit;
     double least, most;
     if (mech_cage_range(&least, &most, cage, gear) != BASE_OK) {
@@ -72,7 +81,38 @@ static void settle(struct app_cage_gear *out, const struct app_chain *chain, con
     out->cage_deg = mech_degrees(fit.angle_rad);
     out->gap_mm = fit.gap_mm;
     out->slack_links = fit.slack_links;
+    out->ring_wrap_deg = mech_degrees(fit.ring_wrap_rad);
+    out->sprocket_wrap_deg = mech_degrees(fit.sprocket_wrap_rad);
+    out->tension_n = fit.tension_n;
+    out->ground_mm = wheel_radius_mm - fit.low_mm - MECH_CAGE_PLATE_MM / 2;
     out->verdict = fit.state == MECH_CAGE_FITS && fit.gap_mm > 0 ? FIT_FITS : FIT_ASK;
+}
+
+/* The same chain at rest, where a suspended rear end leaves it most slack. */
+static void settle_at_rest(struct app_cage_gear *out, const struct app_chain *chain, const struct mech_cage *cage,
+                           const struct mech_cage_gear *gear) {
+    struct mech_cage_fit fit;
+    if (chain->links > 0 && mech_cage_settle(&fit, cage, gear, chain->links, 0) == BASE_OK) {
+        out->rest_deg = mech_degrees(fit.angle_rad);
+        out->rest_slack_links = fit.slack_links;
+        out->verdict = fit.state == MECH_CAGE_FITS ? out->verdict : FIT_ASK;
+    }
+}
+
+/* What the travel does to the gear, where the bike says how its axle goes. */
+static enum base_status add_travel(struct app_cage_gear *out, struct base_arena *arena, const struct trade_bike *bike) {
+    struct app_suspension suspension;
+    static const int none[2] = {0, 0};
+    const int gear[2] = {out->ring, out->sprocket};
+    enum base_status status = app_suspension_of_bike(&suspension, arena, bike, gear, none);
+    if (status == BASE_OK && !suspension.reason) {
+        const struct app_suspension_gear *at = &suspension.gears[0];
+        out->growth_links = at->longest_links - at->rest.loop_links;
+        out->longest_mm = at->longest_mm;
+        out->kick_deg = mech_degrees(at->full.chain.kick_held_rad);
+        out->anti_squat_percent = at->sag.chain.anti_squat_percent;
+    }
+    return status == BASE_NO ? BASE_OK : status;
 }
 
 static int compare_gears(const struct app_cage_gear *a, const struct app_cage_gear *b) {
@@ -89,21 +129,31 @@ static void add_gear(struct app_chain *chain, const struct app_cage_gear *gear) 
     chain->gears[at] = *gear;
 }
 
-/* Every sprocket with one ring. */
-static void add_ring(struct app_chain *chain, const struct trade_cage_shapes_row *shape, struct mech_point axle,
-                     int ring, const struct trade_counts *sprockets) {
+/* What is alike in every gear. */
+struct stand {
+    const struct trade_cage_shapes_row *shape;
+    struct mech_point axle, rest; /* at the longest chain stay, and at rest; rest.x_mm is NAN for a rigid rear end */
+    double wheel_mm;
+};
+
+static void add_sprocket(struct app_chain *chain, const struct stand *stand, int ring,
+                         const struct trade_counts *sprockets, size_t k) {
+    const struct trade_cage_shapes_row *shape = stand->shape;
     const struct mech_cage cage = {.apart_mm = shape->apart_mm,
                                    .guide_teeth = (int)shape->wheel_teeth,
                                    .tension_teeth = (int)shape->wheel_teeth,
                                    .spring_nmm = shape->spring_nmm};
-    for (size_t k = 0; k < sprockets->n; k++) {
-        struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, FIT_ASK};
-        struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = axle};
-        if (find_pivot(&gear.pivot, shape, axle, sprockets, k)) {
-            settle(&out, chain, &cage, &gear);
-        }
-        add_gear(chain, &out);
+    struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
+                                NAN,  FIT_ASK};
+    struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = stand->axle};
+    if (find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
+        settle(&out, chain, &cage, &gear, stand->wheel_mm);
     }
+    gear.axle = stand->rest;
+    if (!isnan(gear.axle.x_mm) && find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
+        settle_at_rest(&out, chain, &cage, &gear);
+    }
+    add_gear(chain, &out);
 }
 
 enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena, const struct trade_bike *bike,
@@ -124,12 +174,21 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
     if (!chain->gears) {
         return BASE_NO_MEMORY;
     }
+    double rest_mm = chain->suspended ? trade_get_number(&bike->frame, TRADE_FRAME_CHAINSTAY_MM) : NAN;
+    const struct stand stand = {.shape = shape,
+                                .axle = axle_of(bike, chain->stay_mm),
+                                .rest = axle_of(bike, rest_mm),
+                                .wheel_mm = wheel_mm(bike)};
     for (size_t i = 0; i < 3 && shape; i++) {
         const struct trade_part *ring = build->at[slots[i]].part;
         double teeth = ring ? trade_get_number(ring, TRADE_RING_TEETH) : NAN;
-        if (!isnan(teeth)) {
-            add_ring(chain, shape, axle_of(bike, chain->stay_mm), (int)teeth, sprockets);
+        for (size_t k = 0; k < sprockets->n && !isnan(teeth); k++) {
+            add_sprocket(chain, &stand, (int)teeth, sprockets, k);
         }
     }
-    return BASE_OK;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < chain->n_gears && status == BASE_OK; i++) {
+        status = add_travel(&chain->gears[i], arena, bike);
+    }
+    return status;
 }

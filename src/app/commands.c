@@ -6,9 +6,12 @@
 #include "app/json.h"
 #include "app/load.h"
 #include "app/ride.h"
+#include "app/wear.h"
 #include "app/why_not.h"
+#include "explain/message.h"
 #include "explain/words.h"
 #include "format/climbs_in.h"
+#include "mech/chain.h"
 #include "trade/vocabulary.h"
 
 #include <stdlib.h>
@@ -46,7 +49,7 @@ static bool turned_down(struct app_reply *reply, const struct app_loaded *loaded
 
 /* --- questions about the bike as it stands ------------------------------------------------------------------------- */
 
-typedef void answer_bike(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+typedef void answer_bike(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena);
 
 /* Keeps the first failure, but goes on while only the input is bad, so that all faults are told in one go. */
@@ -76,7 +79,7 @@ static void ask_bike(struct app_reply *reply, const struct app_world *world, con
     app_load_clear(&loaded);
 }
 
-static void answer_gears(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_gears(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
     struct app_gears gears;
     if (app_gears_of(&gears, arena, &loaded->bike, now) == BASE_NO_MEMORY) {
@@ -88,18 +91,38 @@ static void answer_gears(struct app_reply *reply, const struct app_loaded *loade
     }
 }
 
+/* How long each gear is used, where the request says so; NULL else. */
+static enum base_status load_weights(const double **out, struct app_loaded *loaded, const struct fit_build *now,
+                                     struct base_arena *arena) {
+    struct format_use use;
+    *out = NULL;
+    if (!loaded->request->gear_use) {
+        return BASE_OK;
+    }
+    enum base_status status = app_load_gear_use(loaded, &use);
+    if (status == BASE_OK) {
+        status = app_line_weights(out, arena, now, &use, loaded->request->gear_use, &loaded->faults);
+    }
+    return status;
+}
+
 /* With the shop's parts where it is given. */
-static void answer_line(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_line(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                         struct base_arena *arena) {
     const struct trade_shop *shop = loaded->request->catalogue ? &loaded->shop : NULL;
+    const double *weights;
     struct app_line *line = base_arena_alloc(arena, 1, sizeof *line);
-    enum base_status status = line ? app_line_of(line, arena, &loaded->bike, now) : BASE_NO_MEMORY;
+    enum base_status status = line ? load_weights(&weights, loaded, now, arena) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
-        status = app_line_arrange(line, arena, &loaded->bike, shop ? &loaded->catalogue : NULL, shop);
+        status = app_line_of(line, arena, &loaded->bike, now);
     }
-    if (status != BASE_OK) {
-        out_of_memory(reply, loaded);
-    } else if (loaded->request->json) {
+    if (status == BASE_OK) {
+        status = app_line_arrange(line, arena, &loaded->bike, shop ? &loaded->catalogue : NULL, shop, weights);
+    }
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (loaded->request->json) {
         app_json_line(&reply->out, line);
     } else {
         app_text_line(&reply->out, &loaded->request->style, &loaded->bike, line, shop);
@@ -112,7 +135,7 @@ static void set_status(struct app_reply *reply, enum fit_kind verdict) {
     }
 }
 
-static void answer_chain(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_chain(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
     struct app_chain *chain = base_arena_alloc(arena, 1, sizeof *chain);
     struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
@@ -134,7 +157,7 @@ static void answer_chain(struct app_reply *reply, const struct app_loaded *loade
     }
 }
 
-static void answer_shift(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_shift(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
     struct app_shift *shift = base_arena_alloc(arena, 1, sizeof *shift);
     struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
@@ -152,7 +175,7 @@ static void answer_shift(struct app_reply *reply, const struct app_loaded *loade
     }
 }
 
-static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_fit(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                        struct base_arena *arena) {
     struct fit_finding *findings = base_arena_alloc(arena, fit_rules_n, sizeof *findings);
     struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
@@ -174,7 +197,7 @@ static void answer_fit(struct app_reply *reply, const struct app_loaded *loaded,
     }
 }
 
-static void answer_climb(struct app_reply *reply, const struct app_loaded *loaded, const struct fit_build *now,
+static void answer_climb(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
     struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
     enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
@@ -187,6 +210,50 @@ static void answer_climb(struct app_reply *reply, const struct app_loaded *loade
         app_json_climb(&reply->out, climb);
     } else {
         app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    }
+}
+
+/* A reading of the request, put in place of the bike's; false, and told, where no chain reads so. */
+static bool take_reading(struct app_reply *reply, struct trade_part *chain, const struct app_request *request) {
+    const struct trade_property_row *row = &trade_property_rows[TRADE_CHAIN_WORN_PERCENT];
+    double percent = request->gauge_percent;
+    if (!request->has_gauge && !(request->ruler_mm > 0)) {
+        return true;
+    }
+    if (request->ruler_mm > 0) {
+        percent = mech_chain_wear_percent(request->ruler_mm, APP_WEAR_PITCHES);
+    }
+    if (!(percent >= row->low && percent <= row->high)) {
+        explain_tell(&reply->err, "worn.no-such-reading",
+                     explain_number(mech_chain_worn_mm(row->low, APP_WEAR_PITCHES), 1, "mm"),
+                     explain_number(mech_chain_worn_mm(row->high, APP_WEAR_PITCHES), 1, "mm"),
+                     explain_number(row->low, 1, "%"), explain_number(row->high, 0, "%"));
+        base_buffer_char(&reply->err, '\n');
+        reply->status = APP_USAGE;
+        return false;
+    }
+    trade_set(chain, TRADE_CHAIN_WORN_PERCENT, trade_number(percent, BASE_MEASURED));
+    return true;
+}
+
+static void answer_wear(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
+                        struct base_arena *arena) {
+    struct app_wear *wear = base_arena_alloc(arena, 1, sizeof *wear);
+    struct fit_cases *cases = base_arena_alloc(arena, 1, sizeof *cases);
+    if (!wear || !cases) {
+        out_of_memory(reply, loaded);
+        return;
+    }
+    if (!take_reading(reply, &loaded->bike.fitted[TRADE_SLOT_CHAIN].part, loaded->request)) {
+        return;
+    }
+    fit_cases_of(cases, &loaded->bike);
+    app_wear_of(wear, &loaded->bike, now, cases, loaded->request->ruler_mm > 0);
+    reply->status = wear->chain.mark == EXPLAIN_OFF ? APP_NO : APP_DONE;
+    if (loaded->request->json) {
+        app_json_wear(&reply->out, wear);
+    } else {
+        app_text_wear(&reply->out, &loaded->request->style, &loaded->bike, wear);
     }
 }
 
@@ -207,6 +274,9 @@ void app_fit(struct app_reply *reply, const struct app_world *world, const struc
 }
 void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_bike(reply, world, request, answer_climb);
+}
+void app_wear(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_bike(reply, world, request, answer_wear);
 }
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */

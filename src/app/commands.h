@@ -26,6 +26,7 @@ struct app_request {
     const char *catalogue; /* folder with shop.json and one CSV for each kind */
     const char *wish;
     const char *rider;       /* of climb, plan and ride: a file of the rider, in place of the bike's */
+    const char *gear_use;    /* of line: a file that says how long each gear is used */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
     const char *route;       /* of ride: a track or a route as GPX */
     const char *climb;       /* of ride, in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
@@ -33,6 +34,10 @@ struct app_request {
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
+    double ruler_mm;         /* wear: what the rule reads over 24 pitches; 0: not given */
+    double gauge_percent;    /* wear: what a gauge reads; only where has_gauge */
+    bool has_gauge;
+    double maker_nm; /* torque: what the part's maker says; 0: not given */
     bool json;
     bool why;                /* plan: every joint of every way */
     unsigned ways;           /* plan: how many ways at most, picks first */
@@ -67,6 +72,9 @@ void app_shift(struct app_reply *reply, const struct app_world *world, const str
 void app_fit(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The hill of request->gradient_percent in each of its gears, and the gear that a cadence on it takes. */
 void app_climb(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What of chain, sprockets and rings is worn, and what may stay under a new chain. The request's reading, by rule or gauge,
+ * stands over the bike's own. APP_NO when the chain goes; APP_USAGE for a reading that can't be. */
+void app_wear(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The length of a chain round the wheels of the file request->bike. APP_NO, with the reason, when there is no such path. */
 void app_path(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What the rear suspension of the file request->bike does to chain and pedals. APP_NO as above. */
@@ -86,6 +94,8 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */
+void app_torques(struct app_reply *reply, const struct app_request *request);
 /* What request->subject means. APP_USAGE when nothing is called so. */
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Reads request->catalogue, and a bike and a wish where they are given, and tells every fault. */

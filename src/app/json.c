@@ -46,8 +46,7 @@ const char *app_json_known(enum base_known known) {
     return names[known];
 }
 
-/* How the weakest of all that stands behind an answer is known, and what the answer waits for. */
-static void put_known(struct format_out *out, enum base_known known, const struct app_open *open) {
+void app_json_put_waits(struct format_out *out, enum base_known known, const struct app_open *open) {
     app_json_key_text(out, "known", app_json_known(open->n > 0 ? BASE_OPEN : known));
     format_out_key(out, "open");
     format_out_array(out);
@@ -182,7 +181,7 @@ void app_json_gears(struct base_buffer *buffer, const struct app_gears *gears) {
     }
     format_out_array_end(&out);
     app_json_key_int(&out, "repeated", (int64_t)gears->repeats);
-    put_known(&out, gears->known, &gears->open);
+    app_json_put_waits(&out, gears->known, &gears->open);
     end(&out);
 }
 
@@ -301,8 +300,10 @@ void app_json_line(struct base_buffer *buffer, const struct app_line *line) {
         put_arrangement(&out, &line->arranged->best[i]);
     }
     format_out_array_end(&out);
+    app_json_key_bool(&out, "weighted", line->weighted);
+    app_json_key_number(&out, "mean_offset_mm", line->arranged ? line->arranged->crooked_mm : (double)NAN);
     put_tolerances(&out, &line->tolerances);
-    put_known(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
+    app_json_put_waits(&out, base_weakest(line->line.front.known, line->line.rear.known), &line->open);
     end(&out);
 }
 
@@ -327,7 +328,30 @@ static void put_cages(struct format_out *out, const struct app_chain *chain) {
         app_json_key_number(out, "cage_deg", gear->cage_deg);
         app_json_key_number(out, "gap_mm", gear->gap_mm);
         app_json_key_number(out, "slack_links", gear->slack_links);
+        app_json_key_number(out, "ring_wrap_deg", gear->ring_wrap_deg);
+        app_json_key_number(out, "sprocket_wrap_deg", gear->sprocket_wrap_deg);
+        app_json_key_number(out, "tension_n", gear->tension_n);
+        app_json_key_number(out, "ground_mm", gear->ground_mm);
+        app_json_key_number(out, "growth_links", gear->growth_links);
+        app_json_key_number(out, "longest_at_mm", gear->longest_mm);
+        app_json_key_number(out, "kickback_held_deg", gear->kick_deg);
+        app_json_key_number(out, "anti_squat_percent", gear->anti_squat_percent);
+        app_json_key_number(out, "rest_cage_deg", gear->rest_deg);
+        app_json_key_number(out, "rest_slack_links", gear->rest_slack_links);
         app_json_key_text(out, "verdict", verdict_name(gear->verdict));
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
+static void put_taut(struct format_out *out, const struct app_chain *chain) {
+    format_out_key(out, "taut");
+    format_out_array(out);
+    for (size_t i = 0; i < chain->n_taut; i++) {
+        format_out_object(out);
+        app_json_key_int(out, "links", chain->taut[i].links);
+        app_json_key_bool(out, "half_link", chain->taut[i].half_link);
+        app_json_key_number(out, "chainstay_mm", chain->taut[i].stay_mm);
         format_out_object_end(out);
     }
     format_out_array_end(out);
@@ -342,13 +366,15 @@ void app_json_chain(struct base_buffer *buffer, const struct app_chain *chain) {
     key_count(&out, "capacity_needed_teeth", chain->capacity_needed, chain->ring > 0);
     key_count(&out, "capacity_teeth", chain->capacity, chain->capacity >= 0);
     app_json_key_text(&out, "verdict", verdict_name(chain->verdict));
-    app_json_key_text(&out, "chain_rule", chain->wide_single ? "wide_single" : "ordinary");
+    app_json_key_text(&out, "chain_rule", chain->single ? "single" : chain->wide_single ? "wide_single" : "ordinary");
     key_count(&out, "ring", chain->ring, chain->ring > 0);
     key_count(&out, "sprocket", chain->sprocket, chain->sprocket > 0);
     app_json_key_number(&out, "chainstay_mm", chain->stay_mm);
+    put_taut(&out, chain);
     app_json_findings(&out, "interfaces", chain->findings, chain->n_findings);
     put_cages(&out, chain);
-    put_known(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known), &chain->open);
+    app_json_put_waits(&out, base_weakest(base_weakest(chain->known, chain->rule_known), chain->capacity_known),
+                       &chain->open);
     end(&out);
 }
 
@@ -362,7 +388,7 @@ void app_json_shift(struct base_buffer *buffer, const struct app_shift *shift) {
     app_json_key_number(&out, "pull_mm", shift->pull_mm);
     app_json_key_number(&out, "ratio", shift->ratio);
     app_json_findings(&out, "interfaces", shift->findings, shift->n_findings);
-    put_known(&out, shift->known, &shift->open);
+    app_json_put_waits(&out, shift->known, &shift->open);
     end(&out);
 }
 

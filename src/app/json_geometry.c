@@ -45,6 +45,7 @@ void app_json_path_answer(struct base_buffer *buffer, const struct app_path *pat
     begin(&out, buffer);
     app_json_key_number(&out, "length_mm", path->reason ? NAN : path->loop.length_mm);
     app_json_key_number(&out, "links", path->reason || !path->toothed ? NAN : path->loop.links);
+    app_json_key_number(&out, "polygon_links", path->reason ? NAN : path->polygon_links);
     key_numbers(&out, "spans_mm", path->loop.span_mm, n, 1);
     key_numbers(&out, "wraps_deg", path->loop.wrap_rad, n, mech_degrees(1));
     key_reason(&out, &reason);
@@ -69,6 +70,7 @@ static void put_row(struct format_out *out, const struct app_suspension_row *row
     app_json_key_number(out, "kickback_held_deg", mech_degrees(row->chain.kick_held_rad));
     app_json_key_number(out, "kickback_rolling_deg", mech_degrees(row->chain.kick_rolling_rad));
     app_json_key_number(out, "anti_squat_percent", row->chain.anti_squat_percent);
+    app_json_key_number(out, "loop_links", row->loop_links);
     format_out_key(out, "instant_centre_mm");
     if (row->state.has_centre) {
         put_point(out, row->state.centre);
@@ -78,29 +80,62 @@ static void put_row(struct format_out *out, const struct app_suspension_row *row
     format_out_object_end(out);
 }
 
+static void key_rows(struct format_out *out, const char *key, const struct app_suspension_row *rows, size_t n) {
+    format_out_key(out, key);
+    format_out_array(out);
+    for (size_t i = 0; i < n; i++) {
+        put_row(out, &rows[i]);
+    }
+    format_out_array_end(out);
+}
+
+static void key_row(struct format_out *out, const char *key, const struct app_suspension_row *row) {
+    format_out_key(out, key);
+    put_row(out, row);
+}
+
+/* A gear without its rows: at rest, at sag, at the end, and where its loop is longest. */
+static void put_gear(struct format_out *out, const struct app_suspension_gear *gear, size_t n) {
+    format_out_object(out);
+    app_json_key_int(out, "ring", gear->drive.ring);
+    app_json_key_int(out, "sprocket", gear->drive.sprocket);
+    key_row(out, "rest", &gear->rest);
+    key_row(out, "sag", &gear->sag);
+    key_row(out, "full", &gear->full);
+    app_json_key_number(out, "longest_at_mm", gear->longest_mm);
+    app_json_key_number(out, "longest_links", gear->longest_links);
+    app_json_key_number(out, "growth_links", gear->longest_links - gear->rest.loop_links);
+    key_rows(out, "rows", gear->rows, n);
+    format_out_object_end(out);
+}
+
 void app_json_suspension(struct base_buffer *buffer, const struct app_suspension *suspension) {
     struct format_out out;
     struct base_buffer reason;
+    bool answered = !suspension->reason;
     base_buffer_init(&reason, 0);
-    if (suspension->reason) {
+    if (!answered) {
         app_suspension_reason(&reason, suspension);
     }
     begin(&out, buffer);
-    format_out_key(&out, "rows");
-    format_out_array(&out);
-    for (size_t i = 0; i < suspension->given->n && !suspension->reason; i++) {
-        put_row(&out, &suspension->rows[i]);
-    }
-    format_out_array_end(&out);
+    key_rows(&out, "rows", suspension->gears[0].rows, answered ? suspension->given->n : 0);
     format_out_key(&out, "longest");
-    if (suspension->reason) {
-        format_out_null(&out);
-    } else {
+    if (answered) {
         format_out_object(&out);
         app_json_key_number(&out, "travel_mm", suspension->longest_mm);
         app_json_key_number(&out, "chain_stay_mm", suspension->longest_stay_mm);
         format_out_object_end(&out);
+    } else {
+        format_out_null(&out);
     }
+    app_json_key_number(&out, "sag_mm", suspension->sag_mm);
+    app_json_key_bool(&out, "sag_assumed", suspension->sag_known == BASE_ASSUMED);
+    format_out_key(&out, "gears");
+    format_out_array(&out);
+    for (size_t i = 0; i < suspension->n_gears && answered; i++) {
+        put_gear(&out, &suspension->gears[i], suspension->given->n);
+    }
+    format_out_array_end(&out);
     key_reason(&out, &reason);
     end(&out);
     base_buffer_clear(&reason);

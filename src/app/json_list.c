@@ -162,6 +162,12 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
     if (request->memory_mib > 0) {
         app_json_key_int(&out, "memory_mib", request->memory_mib);
     }
+    if (request->ruler_mm > 0) {
+        app_json_key_number(&out, "ruler_mm", request->ruler_mm);
+    }
+    if (request->has_gauge) {
+        app_json_key_number(&out, "gauge_percent", request->gauge_percent);
+    }
     if (request->part) {
         app_json_key_text(&out, "part", request->part);
     }

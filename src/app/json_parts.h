@@ -20,6 +20,9 @@ void app_json_path(struct format_out *out, unsigned subject, unsigned property);
 /* "measured", "table", "assumed", "open". */
 const char *app_json_known(enum base_known known);
 
+/* How the weakest of all that stands behind an answer is known, and what the answer waits for. */
+void app_json_put_waits(struct format_out *out, enum base_known known, const struct app_open *open);
+
 /* A known value as it stands in a file: a number, a word, a list. */
 void app_json_value(struct format_out *out, const struct trade_property_row *row, const struct trade_value *value);
 /* Under the key `assumed`: what was taken for granted of the bike, of all that an answer can hang on. */

@@ -258,6 +258,18 @@ enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *ou
     return status;
 }
 
+enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) {
+    const char *path = loaded->request->gear_use;
+    struct base_buffer bytes;
+    base_buffer_init(&bytes, 0);
+    enum base_status status = app_load_file(loaded, &bytes, path, "gear_use.json");
+    if (status == BASE_OK) {
+        status = format_use_read(out, app_bytes_of(&bytes), path, &loaded->faults);
+    }
+    base_buffer_clear(&bytes);
+    return status;
+}
+
 /* --- shop and catalogue -------------------------------------------------------------------------------------------- */
 
 /* folder/name, or shop/name in a case. */

@@ -7,6 +7,7 @@
 
 #include "app/commands.h"
 #include "format/catalogue_in.h"
+#include "format/use_in.h"
 #include "plan/plan.h"
 #include "ride/route.h"
 #include "trade/bike.h"
@@ -42,6 +43,7 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) BASE_CHECKED;
 /* With the rider: the bike's, or that of the request's own file. */
 enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
+enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
 /* The route that the request names, piece by piece; arena owns its points. Whether it is a recorded track. It is not

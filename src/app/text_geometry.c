@@ -53,22 +53,17 @@ void app_text_path(struct base_buffer *out, const struct app_style *style, const
         put_right(&page, last[4], explain_number(path->loop.span_mm[i], 3, "mm"));
         app_lay_end(&page);
     }
+    if (path->toothed) {
+        app_lay_blank(&page, 1);
+        app_paragraph(&page, "path.polygon", explain_number(path->polygon_links, 3, ""));
+    }
 }
 
 /* --- a rear suspension --------------------------------------------------------------------------------------------- */
 
-/* The travel that tells most: the one farthest from rest, the first of equals. */
-static const struct app_suspension_row *farthest(const struct app_suspension *s) {
-    size_t most = 0;
-    for (size_t i = 1; i < s->given->n; i++) {
-        most = fabs(s->given->travel_mm[i]) > fabs(s->given->travel_mm[most]) ? i : most;
-    }
-    return &s->rows[most];
-}
-
 static void put_suspension_answer(struct app_page *page, const struct app_suspension *s) {
-    const struct app_suspension_row *far = farthest(s);
-    double growth = far->chain.stay_mm - s->rest.chain.stay_mm, kick = mech_degrees(far->chain.kick_held_rad);
+    const struct app_suspension_row *rest = &s->gears[0].rest, *far = &s->gears[0].full;
+    double growth = far->chain.stay_mm - rest->chain.stay_mm, kick = mech_degrees(far->chain.kick_held_rad);
     struct base_buffer text;
     base_buffer_init(&text, 0);
     if (s->moves) {
@@ -80,10 +75,51 @@ static void put_suspension_answer(struct app_page *page, const struct app_suspen
         base_buffer_text(&text, " ");
     }
     explain_tell(&text, s->moves ? "suspension.squat" : "suspension.squat-rest",
-                 explain_number(s->rest.chain.anti_squat_percent, 0, "%"),
+                 explain_number(rest->chain.anti_squat_percent, 0, "%"),
                  explain_number(far->chain.anti_squat_percent, 0, "%"));
     app_end_paragraph(page, &text);
 }
+
+/* --- old gear against new, in the rider's words -------------------------------------------------------------------- */
+
+/* How a figure changes, as far as a rider feels it. */
+static enum { LESS, SAME, MORE } change_of(double now, double then, enum trade_limit felt) {
+    double by = then - now;
+    return fabs(by) < trade_limits[felt].value ? SAME : by > 0 ? MORE : LESS;
+}
+
+static void put_squat(struct base_buffer *text, double now, double then, double sag_mm, enum base_known sag_known) {
+    static const char *const codes[] = {"pedalling.sinks-more", "pedalling.same", "pedalling.sinks-less"};
+    explain_tell(text, codes[change_of(now, then, TRADE_LIMIT_SQUAT_FELT_PERCENT)],
+                 explain_known(then, 0, "%", sag_known), explain_known(now, 0, "%", sag_known),
+                 explain_known(sag_mm, 0, "mm", sag_known));
+}
+
+/* How far the pedals turn back is told with its sign in words: forward is no kick. */
+static void put_kick(struct base_buffer *text, double now_deg, double then_deg, double travel_mm) {
+    static const char *const codes[] = {"pedalling.kicks-less", "pedalling.kicks-same", "pedalling.kicks-more"};
+    explain_tell(text, codes[change_of(now_deg, then_deg, TRADE_LIMIT_KICK_FELT_DEG)], explain_number(then_deg, 1, "°"),
+                 explain_number(now_deg, 1, "°"), explain_number(travel_mm, 0, "mm"));
+}
+
+void app_pedalling_sentences(struct base_buffer *text, const struct app_suspension_gear *now,
+                             const struct app_suspension_gear *then, double sag_mm, enum base_known sag_known) {
+    explain_tell(text, "pedalling.gears", explain_count(now->drive.ring), explain_count(now->drive.sprocket),
+                 explain_count(then->drive.ring), explain_count(then->drive.sprocket));
+    base_buffer_text(text, " ");
+    put_squat(text, now->sag.chain.anti_squat_percent, then->sag.chain.anti_squat_percent, sag_mm, sag_known);
+    if (then->full.state.travel_mm > 0) {
+        base_buffer_text(text, " ");
+        put_kick(text, mech_degrees(now->full.chain.kick_held_rad), mech_degrees(then->full.chain.kick_held_rad),
+                 then->full.state.travel_mm);
+    }
+    if (then->drive.idler_teeth > 0) {
+        base_buffer_text(text, " ");
+        explain_say(text, "pedalling.idler");
+    }
+}
+
+/* --- tables -------------------------------------------------------------------------------------------------------- */
 
 static void put_row(struct app_page *page, const struct app_suspension_row *row, const size_t *last) {
     put_right(page, last[0], explain_number(row->state.travel_mm, 1, ""));
@@ -97,13 +133,39 @@ static void put_row(struct app_page *page, const struct app_suspension_row *row,
     app_lay_end(page);
 }
 
-void app_text_suspension(struct base_buffer *out, const struct app_style *style, const struct app_suspension *s) {
+static void put_table(struct app_page *page, const struct app_suspension *s, const struct app_suspension_gear *gear) {
     static const char *const heads[] = {"suspension.head-travel", "suspension.head-x",    "suspension.head-y",
                                         "suspension.head-stay",   "suspension.head-run",  "suspension.head-held",
                                         "suspension.head-rolls",  "suspension.head-squat"};
     static const char *const units[] = {"suspension.mm", "suspension.mm",  "suspension.mm",  "suspension.mm",
                                         "suspension.mm", "suspension.deg", "suspension.deg", "suspension.percent"};
     static const size_t last[] = {9, 18, 27, 36, 45, 54, 63, 74};
+    app_lay_blank(page, 1);
+    if (s->n_gears > 1) {
+        app_paragraph(page, gear == s->gears ? "suspension.gear-now" : "suspension.gear-new",
+                      explain_count(gear->drive.ring), explain_count(gear->drive.sprocket));
+    }
+    put_heads(page, heads, last, sizeof last / sizeof last[0]);
+    put_heads(page, units, last, sizeof last / sizeof last[0]);
+    for (size_t i = 0; i < s->given->n; i++) {
+        put_row(page, &gear->rows[i], last);
+    }
+}
+
+static void put_longest(struct app_page *page, const struct app_suspension *s) {
+    const struct app_suspension_gear *gear = &s->gears[s->n_gears - 1];
+    if (!s->moves) {
+        return;
+    }
+    app_lay_blank(page, 1);
+    app_paragraph(page, "suspension.longest", explain_number(s->longest_stay_mm, 1, "mm"),
+                  explain_number(s->longest_mm, 1, "mm"), explain_number(gear->longest_links, 2, ""),
+                  explain_number(gear->longest_mm, 1, "mm"), explain_count(gear->drive.ring),
+                  explain_count(gear->drive.sprocket),
+                  explain_number(gear->longest_links - gear->rest.loop_links, 2, ""));
+}
+
+void app_text_suspension(struct base_buffer *out, const struct app_style *style, const struct app_suspension *s) {
     struct app_page page = app_page_on(out, style);
     struct base_buffer text;
     base_buffer_init(&text, 0);
@@ -114,17 +176,15 @@ void app_text_suspension(struct base_buffer *out, const struct app_style *style,
         return;
     }
     put_suspension_answer(&page, s);
-    app_lay_blank(&page, 1);
-    put_heads(&page, heads, last, sizeof last / sizeof last[0]);
-    put_heads(&page, units, last, sizeof last / sizeof last[0]);
-    for (size_t i = 0; i < s->given->n; i++) {
-        put_row(&page, &s->rows[i], last);
-    }
-    app_lay_blank(&page, 1);
-    if (s->moves) {
-        app_paragraph(&page, "suspension.longest", explain_number(s->longest_stay_mm, 1, "mm"),
-                      explain_number(s->longest_mm, 1, "mm"));
+    if (s->n_gears > 1) {
         app_lay_blank(&page, 1);
+        app_pedalling_sentences(&text, &s->gears[0], &s->gears[1], s->sag_mm, s->sag_known);
+        app_end_paragraph(&page, &text);
     }
+    for (size_t i = 0; i < s->n_gears; i++) {
+        put_table(&page, s, &s->gears[i]);
+    }
+    put_longest(&page, s);
+    app_lay_blank(&page, 1);
     app_put_paragraph(&page, "suspension.neglected", NULL, 0);
 }

@@ -235,8 +235,8 @@ static void put_change(struct base_buffer *text, const struct plan_change *chang
     }
 }
 
-/* How far it moves the line, and how near that is. */
-static void put_result(struct base_buffer *text, const struct plan_arrangement *a) {
+/* How far it moves the line, and how near that is; by use, how crooked the chain then runs. */
+static void put_result(struct base_buffer *text, const struct plan_arrangement *a, bool weighted) {
     base_buffer_text(text, ": ");
     explain_tell(text, "line.moves", explain_number(fabs(a->by_mm), 1, "mm"),
                  explain_code(a->by_mm > 0 ? "line.out" : "line.in"));
@@ -246,13 +246,18 @@ static void put_result(struct base_buffer *text, const struct plan_arrangement *
     } else {
         explain_tell(text, "line.then-off", explain_number(fabs(a->error_mm), 1, "mm"));
     }
+    if (weighted) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "line.then-used", explain_number(a->crooked_mm, 1, "mm"));
+    }
 }
 
 static bool moves_cups(const struct plan_arrangement *a) {
     return a->n_changes > 0 && a->changes[a->n_changes - 1].means == PLAN_BY_CUP_SPACERS;
 }
 
-static void put_arrangement(struct base_buffer *text, const struct plan_arrangement *a, const struct trade_shop *shop) {
+static void put_arrangement(struct base_buffer *text, const struct plan_arrangement *a, const struct trade_shop *shop,
+                            bool weighted) {
     for (size_t i = 0; i < a->n_changes; i++) {
         if (i > 0) {
             base_buffer_text(text, " ");
@@ -261,7 +266,7 @@ static void put_arrangement(struct base_buffer *text, const struct plan_arrangem
         }
         put_change(text, &a->changes[i]);
     }
-    put_result(text, a);
+    put_result(text, a, weighted);
     if (a->drawback) {
         base_buffer_text(text, " ");
         explain_say(text, moves_cups(a) ? "line.off-centre" : "line.drawback");
@@ -282,7 +287,7 @@ static void put_arrangements(struct app_page *page, const struct app_line *line,
     for (size_t i = 0; line->arranged && i < line->arranged->n && i < SHOWN; i++) {
         struct base_buffer text;
         base_buffer_init(&text, 0);
-        put_arrangement(&text, &line->arranged->best[i], shop);
+        put_arrangement(&text, &line->arranged->best[i], shop, line->weighted);
         app_end_fact(page, APP_FACT, i == 0 ? "line.label-nearer" : NULL, &text);
     }
 }
@@ -330,6 +335,11 @@ void app_text_line(struct base_buffer *out, const struct app_style *style, const
     put_window(&page, &line->line);
     put_rear(&page, line);
     app_lay_angles(&page, line);
+    if (line->weighted && line->arranged && !isnan(line->arranged->crooked_mm)) {
+        app_fact(&page, "line.label-used", "line.used",
+                 explain_known(line->arranged->crooked_mm, 1, "mm",
+                               base_weakest(line->line.front.known, line->line.rear.known)));
+    }
     put_trust(&page, &line->tolerances);
     put_arrangements(&page, line, shop);
     app_lay_open(&page, &line->open);

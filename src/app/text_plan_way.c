@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/text_plan.h"
 
+#include "app/geometry.h"
 #include "base/number.h"
 #include "fit/small_parts.h"
 
@@ -327,6 +328,61 @@ static void put_chain(struct way_page *w) {
     put_text(w, "way.label-shifting", &text);
 }
 
+/* --- how it pedals, where the bike says how its rear axle goes ------------------------------------------------------ */
+
+/* Rings from the smallest on, and the sprockets of a build; false while one of them is open. */
+static bool find_teeth(int *smallest, int *largest, const struct trade_counts **sprockets,
+                       const struct fit_build *build) {
+    static const enum trade_slot rings[3] = {TRADE_SLOT_INNER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_OUTER_RING};
+    const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
+    *smallest = *largest = 0;
+    for (size_t i = 0; i < 3; i++) {
+        double teeth = build->at[rings[i]].part ? trade_get_number(build->at[rings[i]].part, TRADE_RING_TEETH) : NAN;
+        if (!isnan(teeth)) {
+            *smallest = *smallest == 0 || (int)teeth < *smallest ? (int)teeth : *smallest;
+            *largest = (int)teeth > *largest ? (int)teeth : *largest;
+        }
+    }
+    bool counted = cassette && !trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS));
+    *sprockets = counted ? trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts : NULL;
+    return *smallest > 0 && counted;
+}
+
+static void put_pedalling_of(struct way_page *w, const char *label, const char *code, const int now[2],
+                             const int then[2]) {
+    struct app_suspension suspension;
+    struct base_buffer text;
+    enum base_status status = app_suspension_of_bike(&suspension, w->p->scratch, w->p->bike, now, then);
+    if (status == BASE_NO_MEMORY) {
+        w->p->page.out->status = status;
+    }
+    if (status != BASE_OK || suspension.reason) {
+        return;
+    }
+    base_buffer_init(&text, 0);
+    explain_say(&text, code);
+    base_buffer_text(&text, ", ");
+    app_pedalling_sentences(&text, &suspension.gears[0], &suspension.gears[1], suspension.sag_mm, suspension.sag_known);
+    app_drop_point(&text);
+    app_end_fact(&w->p->page, APP_FACT, label, &text);
+}
+
+/* The lowest gears, in which it climbs, and the largest rings on the middle of the cassette, in which it rolls along. */
+static void put_pedalling(struct way_page *w) {
+    const struct trade_counts *now_list, *then_list;
+    int now_small, now_large, then_small, then_large;
+    if (!w->p->bike->suspension || !find_teeth(&now_small, &now_large, &now_list, &w->p->plan->now) ||
+        !find_teeth(&then_small, &then_large, &then_list, &w->way->build)) {
+        return;
+    }
+    const int now[2] = {now_small, now_list->at[now_list->n - 1]},
+              then[2] = {then_small, then_list->at[then_list->n - 1]};
+    const int now_mid[2] = {now_large, now_list->at[now_list->n / 2]},
+              then_mid[2] = {then_large, then_list->at[then_list->n / 2]};
+    put_pedalling_of(w, "way.label-pedalling", "pedalling.climbing", now, then);
+    put_pedalling_of(w, NULL, "pedalling.rolling", now_mid, then_mid);
+}
+
 /* --- what it hangs on, gives up, weighs, costs --------------------------------------------------------------------- */
 
 /* Parts in stock that would do instead of those that must be ordered. */
@@ -461,6 +517,7 @@ void app_plan_way(struct app_plan_page *p, size_t pick) {
     put_gears(&w);
     put_line(&w);
     put_chain(&w);
+    put_pedalling(&w);
     put_rest(&w);
     if (p->shown->why) {
         app_lay_findings(&p->page, w.findings, w.n_findings, &p->plan->cases);

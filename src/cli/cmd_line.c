@@ -10,7 +10,7 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_line = {
     .name = "line",
     .argument = "BIKE",
-    .options = CLI_JSON | CLI_SAVE_CASE | CLI_MAY_CATALOGUE,
+    .options = CLI_JSON | CLI_GEAR_USE | CLI_SAVE_CASE | CLI_MAY_CATALOGUE,
     .does = "chain line, its angles, and what brings it nearer",
     .run = run,
 };

@@ -26,7 +26,11 @@ enum cli_option {
     CLI_GRADIENT = 16384,
     CLI_CADENCE = 32768,
     CLI_ROUTE = 65536, /* a ride needs it, or the climbs in its place */
-    CLI_CLIMB = 131072
+    CLI_CLIMB = 131072,
+    CLI_RULER = 262144,
+    CLI_GAUGE = 524288,
+    CLI_NM = 1048576,
+    CLI_GEAR_USE = 2097152
 };
 
 struct cli_command {
@@ -40,8 +44,9 @@ struct cli_command {
                 const char *argument);
 };
 
-extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_plan, cli_why_not, cli_explain,
-    cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
+    cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version,
+    cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

@@ -39,6 +39,10 @@ static const struct option options[] = {
     {CLI_ROUTE, "--route", "FILE", NULL},
     {CLI_CLIMB, "--climb", "LIST", NULL},
     {CLI_RIDER, "--rider", "FILE", NULL},
+    {CLI_GEAR_USE, "--gear-use", "FILE", NULL},
+    {CLI_RULER, "--ruler", "MM", "a length above 0"},
+    {CLI_GAUGE, "--gauge", "PERCENT", "a number"},
+    {CLI_NM, "--nm", "NM", "a number above 0, up to 200"},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -54,6 +58,7 @@ static const struct option options[] = {
 #define GRADIENT_MOST 60.0
 #define CADENCE_LEAST 20.0
 #define CADENCE_MOST 200.0
+#define TORQUE_MOST_NM 200.0 /* nothing on a bicycle takes more */
 
 void cli_usage(struct base_buffer *out, const struct cli_command *command, const char *between) {
     if (command->argument) {
@@ -165,6 +170,10 @@ static bool take_number(unsigned *out, const char *value, int64_t most) {
     return true;
 }
 
+static bool take_decimal(double *out, const char *value) {
+    return base_number_read(out, base_slice_of(value)) == BASE_OK;
+}
+
 static bool take_seconds(double *out, const char *value) {
     double seconds;
     if (base_number_read(&seconds, base_slice_of(value)) != BASE_OK || !(seconds > 0) || seconds > SECONDS_MOST) {
@@ -234,6 +243,16 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         return take_within(&request->cadence_rpm, value, CADENCE_LEAST, CADENCE_MOST);
     case CLI_LIMIT_S:
         return take_seconds(&request->limit_s, value);
+    case CLI_RULER:
+        return take_decimal(&request->ruler_mm, value) && request->ruler_mm > 0;
+    case CLI_GEAR_USE:
+        request->gear_use = value;
+        break;
+    case CLI_NM:
+        return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_GAUGE:
+        request->has_gauge = take_decimal(&request->gauge_percent, value);
+        return request->has_gauge;
     default:
         return false;
     }
@@ -298,11 +317,17 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if (request->wish && (command->options & CLI_MAY_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
     }
+    if (request->maker_nm > 0 && !*argument) {
+        return complain("missing: ", "NAME, of what the maker's figure is for", command);
+    }
     if (request->with && !request->part) {
         return complain("missing: ", "--part ID", command);
     }
+    if (request->has_gauge && request->ruler_mm > 0) {
+        return complain("one reading is enough: ", "--ruler or --gauge", command);
+    }
     if (is_stdin(*argument) + is_stdin(request->bike) + is_stdin(request->batch) + is_stdin(request->wish) +
-            is_stdin(request->rider) + is_stdin(request->route) >
+            is_stdin(request->rider) + is_stdin(request->route) + is_stdin(request->gear_use) >
         1) {
         return complain("standard input is one file: ", "only one of them can be -", command);
     }

@@ -33,6 +33,9 @@ const struct fit_rule *const fit_rules[] = {
     &fit_chain_sprockets,
     &fit_chain_length,
     &fit_wear,
+    &fit_ring_wear_outer,
+    &fit_ring_wear_middle,
+    &fit_ring_wear_inner,
 
     /* cassette */
     &fit_cassette_body,

@@ -3,6 +3,8 @@
  * Chain and sprockets wear each other: a worn chain goes, a new one skips on worn sprockets, and new sprockets die under
  * a worn chain. Judged also where both stay, since a worn chain is not a joint that works.
  */
+#include "fit/wear.h"
+
 #include "fit/rule.h"
 #include "fit/rules.h"
 
@@ -11,16 +13,19 @@
 enum { CHAIN_STAYS, CASSETTE_STAYS, SPROCKETS_WORN, WORN, FAMILY, READS };
 enum { FITS, CHAIN_WORN, HALF_WORN, SPROCKETS, SPROCKETS_TOO, MAY_SKIP };
 
-/* Elongation at which a chain of this family goes, percent; of an unknown one, the least of all. */
-static double limit_percent(const struct fit_values *v) {
+double fit_chain_limit_percent(int family) {
     double least = INFINITY;
     for (size_t i = 0; i < trade_chains_n; i++) {
-        if (fit_known(v, FAMILY) && trade_chains[i].chain_family == (int)fit_word(v, FAMILY)) {
+        if (trade_chains[i].chain_family == family) {
             return trade_chains[i].worn_percent;
         }
         least = fmin(least, trade_chains[i].worn_percent);
     }
     return least;
+}
+
+static double limit_percent(const struct fit_values *v) {
+    return fit_chain_limit_percent(fit_known(v, FAMILY) ? (int)fit_word(v, FAMILY) : -1);
 }
 
 static struct fit_verdict with_percents(enum fit_kind kind, unsigned reason, double worn, double limit) {

@@ -2,16 +2,19 @@
 #include "format/bike_in.h"
 
 #include "format/document.h"
+#include "format/geometry_in.h"
 #include "format/json.h"
 #include "format/part_in.h"
 #include "format/rings_in.h"
 #include "format/slots_in.h"
 #include "trade/vocabulary.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Keys of the file that are not properties of the bike itself. */
-static const char *const own_keys[] = {"format", "label", "frame", "wheel", "fitted", "rider", "overruled", "note"};
+static const char *const own_keys[] = {"format", "label",     "frame", "wheel",     "fitted",
+                                       "rider",  "overruled", "note",  "suspension"};
 enum { OWN_KEYS = sizeof own_keys / sizeof own_keys[0] };
 
 static const char *keep_text(struct format_reader *reader, struct base_slice text) {
@@ -192,6 +195,55 @@ static void read_overruled(struct trade_bike *bike, struct format_reader *reader
     }
 }
 
+/* --- the rear suspension ------------------------------------------------------------------------------------------ */
+
+static void set_if_open(struct trade_part *part, enum trade_property property, struct trade_value value) {
+    if (trade_is_open(trade_get(part, property))) {
+        trade_set(part, property, value);
+    }
+}
+
+/* What the drawing tells of the frame: that it moves, and the chain stay at rest and at its longest. A length that stands in
+ * the file, read on the bike, wins. */
+static void tell_frame(struct trade_part *frame, const struct mech_suspension_frame *drawn) {
+    struct mech_suspension_state longest;
+    enum mech_suspension_why why;
+    const struct trade_property_row *stay = &trade_property_rows[TRADE_FRAME_CHAINSTAY_MM];
+    double rest_mm = hypot(drawn->suspension.axle.x_mm, drawn->suspension.axle.y_mm);
+    set_if_open(frame, TRADE_FRAME_SUSPENSION, trade_word(TRADE_YES_NO_YES, BASE_MEASURED));
+    if (rest_mm < stay->low || rest_mm > stay->high) {
+        return;
+    }
+    set_if_open(frame, TRADE_FRAME_CHAINSTAY_MM, trade_number(rest_mm, BASE_TABLE));
+    if (mech_suspension_longest(&longest, &why, &drawn->suspension, 0, drawn->travel_mm) == BASE_OK) {
+        double longest_mm = hypot(longest.axle.x_mm, longest.axle.y_mm);
+        set_if_open(frame, TRADE_FRAME_CHAINSTAY_LONGEST_MM, trade_number(longest_mm, BASE_TABLE));
+    }
+}
+
+static void read_suspension(struct trade_bike *bike, struct format_reader *reader, json_t *root) {
+    struct format_path step = {.key = "suspension"},
+                       said = {.up = &(struct format_path){.key = "frame"}, .key = "suspension"};
+    struct format_place place = format_at(&reader->source, &step), said_at = format_at(&reader->source, &said);
+    struct format_item item = format_item_json(json_object_get(root, "suspension"));
+    struct mech_suspension_frame drawn;
+    if (item.type == FORMAT_NOTHING || !format_suspension_in_bike(&drawn, &place, &item)) {
+        return;
+    }
+    if (trade_get_word(&bike->frame, TRADE_FRAME_SUSPENSION) == TRADE_YES_NO_NO) {
+        format_fault(&said_at, "no, beside a suspension that is drawn", "yes, or nothing", NULL);
+        return;
+    }
+    struct mech_suspension_frame *kept = base_arena_alloc(reader->arena, 1, sizeof *kept);
+    if (!kept) {
+        reader->no_memory = true;
+        return;
+    }
+    *kept = drawn;
+    bike->suspension = kept;
+    tell_frame(&bike->frame, kept);
+}
+
 /* --- the whole ---------------------------------------------------------------------------------------------------- */
 
 static void read_root(struct trade_bike *bike, struct format_reader *reader, json_t *root, const struct rules *rules) {
@@ -207,6 +259,7 @@ static void read_root(struct trade_bike *bike, struct format_reader *reader, jso
     read_fixed(&bike->rider, reader, root, "rider", false);
     read_fitted(bike, reader, root);
     read_overruled(bike, reader, root, rules);
+    read_suspension(bike, reader, root);
 }
 
 enum base_status format_bike_read(struct trade_bike *out, struct base_slice bytes, const char *file,

@@ -5,6 +5,8 @@
 #include "format/json.h"
 #include "mech/sprocket.h"
 
+#include <math.h>
+
 static const struct format_range coordinate = {.low = -MECH_SUSPENSION_FARTHEST_MM,
                                                .high = MECH_SUSPENSION_FARTHEST_MM};
 static const struct format_range teeth_range = {.low = MECH_TEETH_MIN, .high = MECH_TEETH_MAX, .whole = true};
@@ -145,7 +147,24 @@ enum base_status format_wheels_read(struct format_wheels *out, struct base_slice
 
 /* --- suspension ---------------------------------------------------------------------------------------------------- */
 
-enum { AXLE, PIVOT, LOWER, UPPER, AXLE_PATH, RING, SPROCKET, WHEEL_RADIUS, WHEELBASE, MASS_HEIGHT, TRAVEL, KEYS };
+enum {
+    AXLE,
+    PIVOT,
+    LOWER,
+    UPPER,
+    AXLE_PATH,
+    RING,
+    SPROCKET,
+    NEW_RING,
+    NEW_SPROCKET,
+    IDLER,
+    WHEEL_RADIUS,
+    WHEELBASE,
+    MASS_HEIGHT,
+    SAG,
+    TRAVEL,
+    KEYS
+};
 
 static const char *const suspension_names[KEYS] = {
     [AXLE] = "axle_mm",
@@ -155,9 +174,13 @@ static const char *const suspension_names[KEYS] = {
     [AXLE_PATH] = "axle_path_mm",
     [RING] = "ring",
     [SPROCKET] = "sprocket",
+    [NEW_RING] = "new_ring",
+    [NEW_SPROCKET] = "new_sprocket",
+    [IDLER] = "idler",
     [WHEEL_RADIUS] = "wheel_radius_mm",
     [WHEELBASE] = "wheelbase_mm",
     [MASS_HEIGHT] = "centre_of_mass_height_mm",
+    [SAG] = "sag_mm",
     [TRAVEL] = "travel_mm",
 };
 
@@ -263,6 +286,37 @@ static void read_teeth(int *out, const struct format_key *key) {
     }
 }
 
+/* A wheel on the frame over which the chain passes; left out where there is none. */
+static void read_idler(struct mech_suspension_drive *out, const struct format_key *key) {
+    static const char *const keys[] = {"x_mm", "y_mm", "teeth"};
+    struct member member;
+    double teeth;
+    if (key->item.type == FORMAT_NOTHING ||
+        !open_object(&key->place, &key->item, keys, 3, "an object with x_mm, y_mm and teeth", "a key of an idler")) {
+        return;
+    }
+    bool good = read_member(&out->idler.x_mm, &key->place, &key->item, "x_mm", coordinate);
+    good = read_member(&out->idler.y_mm, &key->place, &key->item, "y_mm", coordinate) && good;
+    find_member(&member, &key->place, &key->item, "teeth");
+    if (format_read_number(&teeth, &member.place, &member.item, teeth_range) && good) {
+        out->idler_teeth = (int)teeth;
+    }
+}
+
+/* The gear that takes its place: its ring, and its sprocket where that changes too. */
+static void read_new_gear(struct format_suspension *out, const struct format_key *ring,
+                          const struct format_key *sprocket) {
+    out->new_sprocket = out->drive.sprocket;
+    if (ring->item.type != FORMAT_NOTHING) {
+        read_teeth(&out->new_ring, ring);
+    } else if (sprocket->item.type != FORMAT_NOTHING) {
+        out->new_ring = out->drive.ring;
+    }
+    if (sprocket->item.type != FORMAT_NOTHING) {
+        read_teeth(&out->new_sprocket, sprocket);
+    }
+}
+
 static void read_travels(struct format_suspension *out, const struct format_key *key) {
     static const struct format_range travel = {.low = -MECH_SUSPENSION_TRAVEL_MAX_MM,
                                                .high = MECH_SUSPENSION_TRAVEL_MAX_MM};
@@ -294,7 +348,74 @@ static void read_all(struct format_suspension *out, const struct format_key *key
     read_length(&out->drive.wheel_radius_mm, &keys[WHEEL_RADIUS], 100, 500);
     read_length(&out->drive.wheelbase_mm, &keys[WHEELBASE], 400, 3000);
     read_length(&out->drive.mass_height_mm, &keys[MASS_HEIGHT], 100, 3000);
+    read_new_gear(out, &keys[NEW_RING], &keys[NEW_SPROCKET]);
+    read_idler(&out->drive, &keys[IDLER]);
     read_travels(out, &keys[TRAVEL]);
+    out->sag_mm = NAN;
+    if (keys[SAG].item.type != FORMAT_NOTHING) {
+        read_length(&out->sag_mm, &keys[SAG], 0, MECH_SUSPENSION_TRAVEL_MAX_MM);
+    }
+}
+
+/* --- of a bike ----------------------------------------------------------------------------------------------------- */
+
+/* The keys of a nested object as those of a document; keys must stay where it is. */
+static void find_keys(struct format_key keys[KEYS], const struct format_place *object, const struct format_item *item) {
+    for (size_t i = 0; i < KEYS; i++) {
+        keys[i].step = (struct format_path){.up = object->path, .key = suspension_names[i]};
+        keys[i].place = format_at(object->source, &keys[i].step);
+        keys[i].item = format_item_json(json_object_get(item->json, suspension_names[i]));
+        keys[i].there = keys[i].item.json != NULL;
+    }
+}
+
+/* Does the rear end reach its travel? */
+static void check_reach(const struct mech_suspension_frame *frame, const struct format_key *travel) {
+    struct mech_suspension_state state;
+    enum mech_suspension_why why;
+    enum base_status status = mech_suspension_rest(&state, &why, &frame->suspension);
+    if (status == BASE_OK) {
+        status = mech_suspension_move(&state, &why, &frame->suspension, frame->travel_mm);
+    }
+    if (status != BASE_OK) {
+        format_fault(&travel->place, "a travel that the axle does not reach", "as far as the linkage or the points go",
+                     NULL);
+    }
+}
+
+bool format_suspension_in_bike(struct mech_suspension_frame *out, const struct format_place *place,
+                               const struct format_item *item) {
+    static const char *const names[] = {"axle_mm",      "pivot_mm", "lower",  "upper",
+                                        "axle_path_mm", "idler",    "sag_mm", "travel_mm"};
+    struct format_key keys[KEYS];
+    struct mech_suspension_frame frame = {.sag_mm = NAN};
+    struct mech_suspension_drive drive = {0};
+    bool axle_good = false;
+    size_t before = place->source->faults->total;
+    if (!open_object(place, item, names, sizeof names / sizeof names[0], "an object of a suspension's keys",
+                     "a key of a suspension")) {
+        return false;
+    }
+    find_keys(keys, place, item);
+    if (keys[AXLE_PATH].item.type == FORMAT_NOTHING || keys[AXLE].item.type != FORMAT_NOTHING) {
+        axle_good = read_point(&frame.suspension.axle, &keys[AXLE].place, &keys[AXLE].item);
+    }
+    read_kind(&frame.suspension, keys, axle_good);
+    read_idler(&drive, &keys[IDLER]);
+    frame.idler = drive.idler;
+    frame.idler_teeth = drive.idler_teeth;
+    read_length(&frame.travel_mm, &keys[TRAVEL], 1, MECH_SUSPENSION_TRAVEL_MAX_MM);
+    if (keys[SAG].item.type != FORMAT_NOTHING) {
+        read_length(&frame.sag_mm, &keys[SAG], 0, frame.travel_mm);
+    }
+    if (place->source->faults->total == before) {
+        check_reach(&frame, &keys[TRAVEL]);
+    }
+    bool good = place->source->faults->total == before;
+    if (good) {
+        *out = frame;
+    }
+    return good;
 }
 
 enum base_status format_suspension_read(struct format_suspension *out, struct base_slice bytes, const char *file,

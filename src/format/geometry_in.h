@@ -7,6 +7,7 @@
 #define FORMAT_GEOMETRY_IN_H
 
 #include "base/fault.h"
+#include "format/item.h"
 #include "mech/loop.h"
 #include "mech/suspension.h"
 
@@ -25,6 +26,8 @@ enum base_status format_wheels_read(struct format_wheels *out, struct base_slice
 struct format_suspension {
     struct mech_suspension suspension;
     struct mech_suspension_drive drive;
+    int new_ring, new_sprocket;           /* of the gear that is to take its place; new_ring 0: none is asked about */
+    double sag_mm;                        /* travel that the rider's weight takes; NAN: not given */
     double travel_mm[FORMAT_TRAVELS_MAX]; /* as given */
     size_t n;
 };
@@ -33,5 +36,10 @@ struct format_suspension {
  * untouched unless BASE_OK. Errors as above. */
 enum base_status format_suspension_read(struct format_suspension *out, struct base_slice bytes, const char *file,
                                         struct base_faults *faults) BASE_CHECKED;
+
+/* Reads what a bike's file says of its rear suspension: how the axle goes, the travel, sag and idler. item: the object, place: its
+ * own. False with faults told, and out untouched. */
+bool format_suspension_in_bike(struct mech_suspension_frame *out, const struct format_place *place,
+                               const struct format_item *item) BASE_CHECKED;
 
 #endif

@@ -56,6 +56,14 @@ enum base_status mech_chain_links_to_cut(int *out, double bare, enum mech_chain_
     return BASE_OK;
 }
 
+enum base_status mech_chain_single_links(int *out, double bare, bool half_link) {
+    if (!bare_allowed(bare)) {
+        return BASE_BAD_INPUT;
+    }
+    *out = half_link ? (int)ceil(bare - WHOLE_WITHIN) : up_to_even(bare);
+    return BASE_OK;
+}
+
 enum base_status mech_chain_longest_links(int *out, double bare, int capacity_teeth, int needed_teeth) {
     if (!bare_allowed(bare) || capacity_teeth < 0 || capacity_teeth > CAPACITY_MAX || needed_teeth < 0 ||
         needed_teeth > CAPACITY_MAX) {
@@ -77,6 +85,8 @@ double mech_chain_wear_percent(double measured_mm, int pitches) {
     double nominal_mm = MECH_PITCH_MM * pitches;
     return 100.0 * (measured_mm - nominal_mm) / nominal_mm;
 }
+
+double mech_chain_worn_mm(double percent, int pitches) { return MECH_PITCH_MM * pitches * (1.0 + percent / 100.0); }
 
 static bool drive_allowed(double centres, int n1, int n2) {
     return centres > 0.0 && centres <= CENTRES_MAX && wheels_allowed(n1, n2);

@@ -14,6 +14,8 @@
 
 #include "base/status.h"
 
+#include <stdbool.h>
+
 #define MECH_CHAIN_BARE_MIN 20.0
 #define MECH_CHAIN_BARE_MAX 400.0
 
@@ -42,6 +44,12 @@ enum base_status mech_chain_links_to_cut(int *out, double bare, enum mech_chain_
  * Fietssite, 'Capacity of the rear derailleur'); common practice. */
 enum base_status mech_chain_longest_links(int *out, double bare, int capacity_teeth, int needed_teeth) BASE_CHECKED;
 
+/* Pitches of a chain that nothing but the axle's place keeps taut: the smallest number that is at least the bare loop, even, or
+ * whole where a half link may stand in it. A half link is one pitch that is narrow at one end and wide at the other: it
+ * runs on plain teeth with a single sprocket, never through a derailleur, never on teeth in turn wide and narrow (common
+ * practice). BASE_BAD_INPUT: bare out of range. */
+enum base_status mech_chain_single_links(int *out, double bare, bool half_link) BASE_CHECKED;
+
 /* Teeth of capacity that the gearing needs: (largest ring - smallest ring) + (largest sprocket - smallest sprocket).
  * Teeth of rings and sprockets; with one ring both rings are that one. Source: De Fietssite, 'Capacity of the rear
  * derailleur'. */
@@ -51,6 +59,9 @@ int mech_chain_capacity_needed(int largest_ring, int smallest_ring, int largest_
  * on a foot rule) from pin to pin or roller to roller, under tension, the joining link left out. pitches above 0. Source:
  * by definition, nominal pitch 12.7 mm. */
 double mech_chain_wear_percent(double measured_mm, int pitches);
+
+/* The other way round: how long a run of so many pitches is at an elongation, mm; NAN for NAN. */
+double mech_chain_worn_mm(double percent, int pitches);
 
 /*
  * The handbooks' approximations, for two wheels of n1 and n2 teeth in any order (sprocket.h's range), and centres that

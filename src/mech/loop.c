@@ -134,3 +134,40 @@ enum base_status mech_loop_bare_links(double *out, int ring, int sprocket, doubl
     }
     return status;
 }
+
+#define AXLE_MOST_MM 5000.0
+#define AXLE_WITHIN_MM 1e-9
+
+enum base_status mech_loop_bare_axle_mm(double *out, int ring, int sprocket, double links) {
+    double ring_mm, sprocket_mm, here;
+    if (mech_sprocket_pitch_radius_mm(&ring_mm, ring) != BASE_OK ||
+        mech_sprocket_pitch_radius_mm(&sprocket_mm, sprocket) != BASE_OK || !isfinite(links)) {
+        return BASE_BAD_INPUT;
+    }
+    /* The loop grows with the distance. */
+    double low_mm = nextafter(ring_mm + sprocket_mm, AXLE_MOST_MM), high_mm = AXLE_MOST_MM;
+    if (mech_loop_bare_links(&here, ring, sprocket, low_mm) != BASE_OK || here > links ||
+        mech_loop_bare_links(&here, ring, sprocket, high_mm) != BASE_OK || here < links) {
+        return BASE_NO;
+    }
+    while (high_mm - low_mm > AXLE_WITHIN_MM) {
+        double middle_mm = low_mm + (high_mm - low_mm) / 2.0;
+        enum base_status status = mech_loop_bare_links(&here, ring, sprocket, middle_mm);
+        if (status != BASE_OK) {
+            return status;
+        }
+        *(here < links ? &low_mm : &high_mm) = middle_mm;
+    }
+    *out = high_mm;
+    return BASE_OK;
+}
+
+#define POLYGON_MEAN_LINKS 0.003
+
+double mech_loop_polygon_links(const int *teeth, size_t n) {
+    double links = POLYGON_MEAN_LINKS;
+    for (size_t i = 0; i < n; i++) {
+        links += MECH_PI * MECH_PI / (9.0 * sqrt(3.0)) / ((double)teeth[i] * teeth[i]); /* both ends */
+    }
+    return links;
+}

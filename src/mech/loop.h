@@ -73,9 +73,19 @@ struct mech_loop_fault {
 enum base_status mech_loop_solve_or_tell(struct mech_loop *out, struct mech_loop_fault *fault,
                                          const struct mech_loop_wheel *wheels, size_t n) BASE_CHECKED;
 
+/* How many pitches a real chain may need more or less than `links`, as the teeth of these wheels happen to stand: it is made of
+ * straight pitches, not of arcs. A run that leaves a wheel somewhere within a tooth gains or loses the part of the arc's rise
+ * over its chord that is cut off there, up to p pi^2 / (18 sqrt 3 z^2) at each of its ends; wheels of opposite sense add up to
+ * 0.003 on average. teeth: of n wheels, each above 0. Source: derived here; held against polygons in the tests. */
+double mech_loop_polygon_links(const int *teeth, size_t n);
+
 /* The bare loop: pitches, not rounded, of a chain round ring and sprocket alone, past the derailleur. axle_mm: the
  * distance of bottom bracket axle and rear axle in the plane of the chain, up to 10 000. BASE_BAD_INPUT for teeth or
  * distance out of range; BASE_NO where the two pitch circles would overlap. */
 enum base_status mech_loop_bare_links(double *out, int ring, int sprocket, double axle_mm) BASE_CHECKED;
+
+/* The other way round: how far the rear axle stands from the bottom bracket when a bare loop of so many pitches is taut, mm, to
+ * 1e-9. BASE_NO: it is too short for wheels that stand clear of each other, or longer than one on 5 000 mm. Errors as above. */
+enum base_status mech_loop_bare_axle_mm(double *out, int ring, int sprocket, double links) BASE_CHECKED;
 
 #endif

@@ -39,6 +39,18 @@ enum base_status mech_preload_force_n(double *out, double factor, double torque_
     return BASE_OK;
 }
 
+enum base_status mech_preload_force_range(struct mech_preload_range *out, double factor, double scatter, double low_nm,
+                                          double high_nm, double nominal_mm) {
+    struct mech_preload_range range;
+    if (!(scatter >= 0.0 && scatter < 1.0) || !(low_nm > 0.0 && high_nm >= low_nm) ||
+        mech_preload_force_n(&range.low_n, factor * (1.0 + scatter), low_nm, nominal_mm) != BASE_OK ||
+        mech_preload_force_n(&range.high_n, factor * (1.0 - scatter), high_nm, nominal_mm) != BASE_OK) {
+        return BASE_BAD_INPUT;
+    }
+    *out = range;
+    return BASE_OK;
+}
+
 enum base_status mech_preload_screw_metric(struct mech_preload_screw *out, double nominal_mm, double pitch_mm,
                                            double face_outer_mm, double hole_mm, double thread_friction,
                                            double head_friction) {

@@ -20,6 +20,17 @@ double mech_preload_torque_nm(double factor, double force_n, double nominal_mm);
 /* F = T / (K d). BASE_BAD_INPUT: factor or diameter not above 0, or a figure that is not finite. */
 enum base_status mech_preload_force_n(double *out, double factor, double torque_nm, double nominal_mm) BASE_CHECKED;
 
+/* The preload that a range of torques may make, N: the least torque at the most friction, the most torque at the least. */
+struct mech_preload_range {
+    double low_n, high_n;
+};
+
+/* factor: K; scatter: by which share it may be off either way, 0 up to below 1; low_nm up to high_nm, above 0. Source: T = K F d,
+ * and the scatter of K as handbooks tell it, 0.3 (Bickford and Nassar, Handbook of Bolts and Bolted Joints, as quoted).
+ * BASE_BAD_INPUT: out of range. */
+enum base_status mech_preload_force_range(struct mech_preload_range *out, double factor, double scatter, double low_nm,
+                                          double high_nm, double nominal_mm) BASE_CHECKED;
+
 /* A screw with a 60 degree thread and one start, and the faces that rub. */
 struct mech_preload_screw {
     double nominal_mm;      /* d: 1..100 */

@@ -2,6 +2,7 @@
 #include "mech/suspension.h"
 
 #include "mech/constants.h"
+#include "mech/loop.h"
 #include "mech/sprocket.h"
 
 #include <math.h>
@@ -376,39 +377,114 @@ enum base_status mech_suspension_longest(struct mech_suspension_state *out, enum
 
 /* --- the chain ----------------------------------------------------------------------------------------------------- */
 
-/* The top run from the sprocket to the ring. */
+/* The top run, from the sprocket to the ring or to the idler before it. */
 struct run {
     double span_mm, heading_rad;
 };
 
-static bool top_run(struct run *out, struct mech_point axle, double ring_mm, double sprocket_mm) {
-    double distance = length(axle), difference = ring_mm - sprocket_mm;
-    if (!(distance > ring_mm + sprocket_mm)) {
+/* The wheel at which the top run ends. */
+struct front {
+    struct mech_point centre;
+    double radius_mm;
+};
+
+static bool top_run(struct run *out, struct mech_point axle, const struct front *front, double sprocket_mm) {
+    struct mech_point way = minus(front->centre, axle);
+    double distance = length(way), difference = front->radius_mm - sprocket_mm;
+    if (!(distance > front->radius_mm + sprocket_mm)) {
         return false;
     }
     out->span_mm = sqrt((distance - difference) * (distance + difference));
-    out->heading_rad = atan2(-axle.y_mm, -axle.x_mm) + asin(difference / distance);
+    out->heading_rad = atan2(way.y_mm, way.x_mm) + asin(difference / distance);
     return true;
 }
 
 static bool length_allowed(double mm) { return mm > 0.0 && mm <= MECH_SUSPENSION_FARTHEST_MM; }
+
+/* The loop as a chain meets it: sprocket, idler, ring. BASE_BAD_INPUT: out of range. */
+static enum base_status loop_of(struct mech_loop_wheel wheels[3], size_t *n, const struct mech_suspension_drive *drive,
+                                struct mech_point axle) {
+    enum base_status status = mech_loop_wheel_toothed(&wheels[0], axle.x_mm, axle.y_mm, drive->sprocket, -1);
+    *n = 1;
+    if (status == BASE_OK && drive->idler_teeth != 0) {
+        status = point_allowed(drive->idler) ? mech_loop_wheel_toothed(&wheels[(*n)++], drive->idler.x_mm,
+                                                                       drive->idler.y_mm, drive->idler_teeth, -1)
+                                             : BASE_BAD_INPUT;
+    }
+    return status == BASE_OK ? mech_loop_wheel_toothed(&wheels[(*n)++], 0.0, 0.0, drive->ring, -1) : status;
+}
+
+/* Does each wheel stand clear of the next? */
+static bool stand_clear(const struct mech_loop_wheel *wheels, size_t n) {
+    for (size_t i = 0; i < n; i++) {
+        const struct mech_loop_wheel *a = &wheels[i], *b = &wheels[(i + 1) % n];
+        if (!(hypot(b->x_mm - a->x_mm, b->y_mm - a->y_mm) > a->radius_mm + b->radius_mm)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+enum base_status mech_suspension_loop_links(double *out, enum mech_suspension_why *why,
+                                            const struct mech_suspension_drive *drive,
+                                            const struct mech_suspension_state *state) {
+    struct mech_loop_wheel wheels[3];
+    struct mech_loop loop;
+    size_t n;
+    if (loop_of(wheels, &n, drive, state->axle) != BASE_OK) {
+        return BASE_BAD_INPUT;
+    }
+    if (!stand_clear(wheels, n)) {
+        return no(why, MECH_SUSPENSION_WHEELS_OVERLAP);
+    }
+    enum base_status status = mech_loop_solve(&loop, wheels, n);
+    if (status == BASE_NO || (status == BASE_OK && loop.turns != -1)) {
+        return no(why, MECH_SUSPENSION_IDLER_FREE); /* wheels that stand clear have their tangents */
+    }
+    if (status == BASE_OK) {
+        *out = loop.links;
+    }
+    return status;
+}
+
+/* Where the top run ends; BASE_NO when the chain is not held there. */
+static enum base_status find_front(struct front *out, enum mech_suspension_why *why,
+                                   const struct mech_suspension_drive *drive, const struct mech_suspension_state *rest,
+                                   const struct mech_suspension_state *state) {
+    double links;
+    if (drive->idler_teeth == 0) {
+        *out = (struct front){.centre = {0.0, 0.0}};
+        return mech_sprocket_pitch_radius_mm(&out->radius_mm, drive->ring);
+    }
+    enum base_status status = mech_suspension_loop_links(&links, why, drive, rest);
+    if (status == BASE_OK) {
+        status = mech_suspension_loop_links(&links, why, drive, state);
+    }
+    out->centre = drive->idler;
+    return status == BASE_OK ? mech_sprocket_pitch_radius_mm(&out->radius_mm, drive->idler_teeth) : status;
+}
 
 enum base_status mech_suspension_chain(struct mech_suspension_chain *out, enum mech_suspension_why *why,
                                        const struct mech_suspension_drive *drive,
                                        const struct mech_suspension_state *rest,
                                        const struct mech_suspension_state *state) {
     double ring, sprocket;
+    struct front front;
     struct run before, now;
     if (!length_allowed(drive->wheel_radius_mm) || !length_allowed(drive->wheelbase_mm) ||
         !length_allowed(drive->mass_height_mm) || mech_sprocket_pitch_radius_mm(&ring, drive->ring) != BASE_OK ||
         mech_sprocket_pitch_radius_mm(&sprocket, drive->sprocket) != BASE_OK) {
         return BASE_BAD_INPUT;
     }
-    if (!top_run(&before, rest->axle, ring, sprocket) || !top_run(&now, state->axle, ring, sprocket)) {
+    enum base_status status = find_front(&front, why, drive, rest, state);
+    if (status != BASE_OK) {
+        return status;
+    }
+    if (!top_run(&before, rest->axle, &front, sprocket) || !top_run(&now, state->axle, &front, sprocket)) {
         return no(why, MECH_SUSPENSION_WHEELS_OVERLAP);
     }
     double turned_rad = remainder(now.heading_rad - before.heading_rad, 2.0 * MECH_PI);
-    double paid_mm = now.span_mm - before.span_mm + (ring - sprocket) * turned_rad;
+    double paid_mm = now.span_mm - before.span_mm + (front.radius_mm - sprocket) * turned_rad;
     double rolled_rad = -(state->axle.x_mm - rest->axle.x_mm) / drive->wheel_radius_mm;
     /* For a mm up: what the axle moves along the run, and so the turn of the sprocket with the ring held. */
     double along = state->slope * cos(now.heading_rad) + sin(now.heading_rad);
@@ -420,4 +496,69 @@ enum base_status mech_suspension_chain(struct mech_suspension_chain *out, enum m
                                           .anti_squat_percent =
                                               -forward * drive->wheelbase_mm / drive->mass_height_mm * 100.0};
     return BASE_OK;
+}
+
+/* Moves a copy of a state and counts the loop there. */
+static enum base_status loop_at(struct mech_suspension_state *state, double *links, enum mech_suspension_why *why,
+                                const struct mech_suspension *s, const struct mech_suspension_drive *drive,
+                                double travel_mm) {
+    enum base_status status = mech_suspension_move(state, why, s, travel_mm);
+    return status == BASE_OK ? mech_suspension_loop_links(links, why, drive, state) : status;
+}
+
+/* Closes in on the longest of neighbouring travels from both sides. */
+static enum base_status close_in(struct mech_suspension_state *best, double *links, enum mech_suspension_why *why,
+                                 const struct mech_suspension *s, const struct mech_suspension_drive *drive,
+                                 double low_mm, double high_mm) {
+    while (high_mm - low_mm > 1e-4) {
+        double third_mm = (high_mm - low_mm) / 3.0, low_links, high_links;
+        struct mech_suspension_state low = *best, high = *best;
+        enum base_status status = loop_at(&low, &low_links, why, s, drive, low_mm + third_mm);
+        if (status == BASE_OK) {
+            status = loop_at(&high, &high_links, why, s, drive, high_mm - third_mm);
+        }
+        if (status != BASE_OK) {
+            return status;
+        }
+        bool lower = low_links > high_links;
+        if ((lower ? low_links : high_links) > *links) {
+            *best = lower ? low : high;
+            *links = lower ? low_links : high_links;
+        }
+        *(lower ? &high_mm : &low_mm) = lower ? high.travel_mm : low.travel_mm;
+    }
+    return BASE_OK;
+}
+
+enum base_status mech_suspension_longest_loop(struct mech_suspension_state *out, double *links,
+                                              enum mech_suspension_why *why, const struct mech_suspension *suspension,
+                                              const struct mech_suspension_drive *drive, double from_mm, double to_mm) {
+    struct mech_suspension_state state, best;
+    double here, most;
+    enum base_status status = mech_suspension_rest(&state, why, suspension);
+    if (status == BASE_OK) {
+        status = from_mm < to_mm ? loop_at(&state, &most, why, suspension, drive, from_mm) : BASE_BAD_INPUT;
+    }
+    if (status != BASE_OK) {
+        return status;
+    }
+    best = state;
+    int steps = (int)fmin(ceil((to_mm - from_mm) / MECH_SUSPENSION_STEP_MM), STEPS_MAX);
+    double step_mm = (to_mm - from_mm) / steps;
+    for (int i = 1; i <= steps && status == BASE_OK; i++) {
+        status = loop_at(&state, &here, why, suspension, drive, i < steps ? from_mm + step_mm * i : to_mm);
+        if (status == BASE_OK && here > most) {
+            best = state;
+            most = here;
+        }
+    }
+    if (status == BASE_OK) {
+        status = close_in(&best, &most, why, suspension, drive, fmax(best.travel_mm - step_mm, from_mm),
+                          fmin(best.travel_mm + step_mm, to_mm));
+    }
+    if (status == BASE_OK) {
+        *out = best;
+        *links = most;
+    }
+    return status;
 }

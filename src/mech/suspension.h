@@ -58,10 +58,20 @@ struct mech_suspension {
 enum mech_suspension_why {
     MECH_SUSPENSION_WHY_NONE,
     MECH_SUSPENSION_PIVOT_ON_AXLE,
-    MECH_SUSPENSION_NO_LINK,       /* a link, or the member between the joints, has no length */
-    MECH_SUSPENSION_OUT_OF_REACH,  /* the axle does not come so high or so low: the linkage stops before */
-    MECH_SUSPENSION_BEYOND_POINTS, /* nothing was measured there */
-    MECH_SUSPENSION_WHEELS_OVERLAP /* ring and sprocket cut into each other */
+    MECH_SUSPENSION_NO_LINK,        /* a link, or the member between the joints, has no length */
+    MECH_SUSPENSION_OUT_OF_REACH,   /* the axle does not come so high or so low: the linkage stops before */
+    MECH_SUSPENSION_BEYOND_POINTS,  /* nothing was measured there */
+    MECH_SUSPENSION_WHEELS_OVERLAP, /* ring, sprocket or idler cut into each other */
+    MECH_SUSPENSION_IDLER_FREE      /* the chain does not press on the idler */
+};
+
+/* The rear suspension of one bike. */
+struct mech_suspension_frame {
+    struct mech_suspension suspension;
+    double travel_mm; /* the most that the rear end goes up, above 0 */
+    double sag_mm;    /* what the rider's weight takes of it; NAN: nobody read it */
+    int idler_teeth;  /* as in struct mech_suspension_drive */
+    struct mech_point idler;
 };
 
 /* The suspension at one travel. */
@@ -98,7 +108,9 @@ enum base_status mech_suspension_longest(struct mech_suspension_state *out, enum
 
 /* One gear, and the bike that it drives. */
 struct mech_suspension_drive {
-    int ring, sprocket;                                   /* teeth, sprocket.h's range */
+    int ring, sprocket;      /* teeth, sprocket.h's range */
+    int idler_teeth;         /* of a wheel on the frame that the top run passes over before the ring; 0: none */
+    struct mech_point idler; /* its centre */
     double wheel_radius_mm, wheelbase_mm, mass_height_mm; /* above 0, up to MECH_SUSPENSION_FARTHEST_MM; the last is the
                                                              height of the centre of mass above the ground */
 };
@@ -112,14 +124,29 @@ struct mech_suspension_chain {
     double anti_squat_percent; /* at this travel */
 };
 
-/* kick = (change of the span + (R - r) x turn of the span + r x turn of the sprocket) / R, the turn of the sprocket
+/* With an idler the top run ends there: what it pays out comes off the ring at the same length, since the run from idler to
+ * ring stays as it is. kick = (change of the span + (R - r) x turn of the span + r x turn of the sprocket) / R, the turn of the sprocket
  * being 0 for a wheel that is held and -dx / wheel radius for one that rolls. rest: the state at travel 0.
  * anti-squat = -(dx + wheel radius x dphi) / dy x wheelbase / height, where r dphi is what the axle moves along the top
- * run, since both ends of a run share its direction. BASE_BAD_INPUT: teeth or lengths out of range. BASE_NO with *why:
- * the wheels overlap at rest or here. */
+ * run, since both ends of a run share its direction; R is the radius of ring or idler at the front end of the run, and that
+ * of the ring under the fraction of the kick. BASE_BAD_INPUT: teeth or lengths out of range. BASE_NO with *why: the wheels
+ * overlap at rest or here, or the chain runs free of the idler. */
 enum base_status mech_suspension_chain(struct mech_suspension_chain *out, enum mech_suspension_why *why,
                                        const struct mech_suspension_drive *drive,
                                        const struct mech_suspension_state *rest,
                                        const struct mech_suspension_state *state) BASE_CHECKED;
+
+/* Pitches of the bare loop round sprocket, idler and ring at a state, not rounded (loop.h). Errors as above. */
+enum base_status mech_suspension_loop_links(double *out, enum mech_suspension_why *why,
+                                            const struct mech_suspension_drive *drive,
+                                            const struct mech_suspension_state *state) BASE_CHECKED;
+
+/* The travel between `from_mm` and `to_mm` (from < to) at which that loop is longest, as a state, and its pitches. Without an
+ * idler it is where the axle is farthest away, in every gear; with one it differs by gear. Looked for every
+ * MECH_SUSPENSION_STEP_MM, then to 1e-4 mm of travel. Errors as above. */
+enum base_status mech_suspension_longest_loop(struct mech_suspension_state *out, double *links,
+                                              enum mech_suspension_why *why, const struct mech_suspension *suspension,
+                                              const struct mech_suspension_drive *drive, double from_mm,
+                                              double to_mm) BASE_CHECKED;
 
 #endif

@@ -28,10 +28,13 @@ struct trade_overruled {
     const char *reason;
 };
 
+struct mech_suspension_frame; /* carried for the formulas, never looked into here */
+
 struct trade_bike {
     struct base_arena arena; /* owns everything below */
     const char *label;
-    struct trade_part self; /* kind bike: its use */
+    const struct mech_suspension_frame *suspension; /* as drawn or measured; NULL: not in the file */
+    struct trade_part self;                         /* kind bike: its use */
     struct trade_part frame;
     struct trade_part wheel; /* rolling circumference and tyre of the rear wheel */
     struct trade_part rider;

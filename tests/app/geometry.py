@@ -1,69 +1,14 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: Apache-2.0
-"""path, suspension and the cages of chain through the whole program: every loop and every suspension of tests/reference, to the digits that
-are told there; what can't be, with exit status 1 and a reason; bad input; the same figures as a person reads them."""
-import csv
+"""path and the cages of chain through the whole program: every loop of tests/reference, to the digits that are told there; a chain that the
+axle keeps taut; what can't be, with exit status 1 and a reason; bad input; the same figures as a person reads them."""
 import glob
 import json
 import math
 import os
 import random
-import subprocess
-import sys
 
-import jsonschema
-
-sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "data"))
-import tap  # noqa: E402
-
-PROGRAM = os.environ["CHAINWRIGHT"]
-SCHEMAS = {}
-
-
-def schema(name):
-    if name not in SCHEMAS:
-        with open(os.path.join(tap.ROOT, "docs", "schema", name + ".schema.json"), encoding="utf-8") as file:
-            SCHEMAS[name] = jsonschema.Draft202012Validator(json.load(file))
-    return SCHEMAS[name]
-
-
-def run(command, document, *options):
-    text = document if isinstance(document, str) else json.dumps(document)
-    environment = dict(os.environ, LC_ALL="C.UTF-8", ASAN_OPTIONS="exitcode=99", UBSAN_OPTIONS="exitcode=99")
-    return subprocess.run([PROGRAM, command, "-", *options], input=text, capture_output=True, encoding="utf-8",
-                          env=environment, timeout=60)
-
-
-def no_constant(word):
-    raise ValueError(word)
-
-
-def ask(command, document, status=0):
-    """An answer as data and what is wrong with how it was given; the document is one that the schema takes."""
-    done = run(command, document, "--json")
-    wrong = [f"exit status {done.returncode}, not {status}: {done.stderr[:200]}"] if done.returncode != status else []
-    wrong += [f"input: {e.message[:80]}" for e in schema(command + "_input").iter_errors(document)]
-    try:
-        told = json.loads(done.stdout, parse_constant=no_constant)
-    except ValueError as error:
-        return None, wrong + [f"no JSON: {error}"]
-    wrong += [f"answer: {e.message[:80]}" for e in schema(command).iter_errors(told)]
-    return told, wrong
-
-
-def reference(name):
-    with open(os.path.join(tap.ROOT, "tests", "reference", name + ".csv"), encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
-
-def near(what, got, cell, tolerance):
-    bad = got is None or abs(got - float(cell)) > tolerance + 1e-9
-    return [f"{what}: {got}, not {cell}"] if bad else []
-
-
-def wheel(row):
-    size = {"teeth": int(row["teeth"])} if row["teeth"] else {"radius_mm": float(row["radius_mm"])}
-    return {"x_mm": float(row["x_mm"]), "y_mm": float(row["y_mm"]), **size, "sense": "cw" if row["sense"] == "-1" else "ccw"}
+from asking import IDLER, ask, near, no_constant, reference, run, schema, suspension, tap, wheel
 
 
 def check_loops():
@@ -112,84 +57,11 @@ def check_no_path():
     tap.ok("a path that can't be is answered with the wheel and the reason", wrong)
 
 
-REST = {"wheel_radius_mm": 370, "wheelbase_mm": 1200, "centre_of_mass_height_mm": 1100}
-LAYOUTS = {
-    "single pivot": {"axle_mm": [-434, 30], "pivot_mm": [30, 60]},
-    "on the bottom bracket": {"axle_mm": [-434, 30], "pivot_mm": [0, 0]},
-    "four-bar": {"axle_mm": [-435, 28], "lower": {"frame_mm": [-5, 45], "joint_mm": [-395, 18]},
-                 "upper": {"frame_mm": [-20, 260], "joint_mm": [-90, 285]}},
-}
-COLUMNS = [("stay_mm", "chain_stay_mm", 1e-5), ("kick_held_deg", "kickback_held_deg", 1e-5),
-           ("kick_rolling_deg", "kickback_rolling_deg", 1e-5), ("anti_squat_percent", "anti_squat_percent", 1e-3)]
-
-
-def suspension(layout, travels, ring=32, sprocket=21, **more):
-    return {**LAYOUTS[layout], **REST, "ring": ring, "sprocket": sprocket, "travel_mm": travels, **more}
-
-
-def check_suspensions():
-    wrong, seen = [], 0
-    for row in reference("suspension_travel"):
-        travel = float(row["travel_mm"])
-        told, faults = ask("suspension", suspension(row["layout"], [0, travel], int(row["ring"]), int(row["sprocket"])))
-        what = f"{row['layout']} {row['ring']}/{row['sprocket']} {travel:g}"
-        wrong += [f"{what}: {fault}" for fault in faults]
-        rest, at = told["rows"]
-        for column, key, tolerance in COLUMNS:
-            if row[column]:
-                wrong += near(f"{what} {key}", at[key], row[column], tolerance)
-                seen += 1
-        if row["axle_x_mm"]:
-            wrong += near(what, at["axle_mm"][0], row["axle_x_mm"], 1e-5)
-        if row["span_growth_mm"]:
-            wrong += near(what, at["span_mm"] - rest["span_mm"], row["span_growth_mm"], 1e-5)
-        if row["centre_x_mm"]:
-            wrong += near(what, at["instant_centre_mm"][0], row["centre_x_mm"], 1e-3)
-    for row in reference("suspension_gears"):
-        told, faults = ask("suspension", suspension("single pivot", [40], int(row["ring"]), int(row["sprocket"])))
-        wrong += faults + near(row, told["rows"][0]["anti_squat_percent"], row["anti_squat_percent"], 1e-3)
-    tap.ok("every suspension of the tables", wrong)
-    tap.ok("often enough", [] if seen >= 60 else [seen])
-
-
-def check_points():
-    """Points measured on the four-bar, 25 mm apart, tell what the linkage tells: to 0.002 mm and 0.3 %."""
-    travels = [0, 25, 50, 75, 100, 125, 150]
-    told, wrong = ask("suspension", suspension("four-bar", travels + [12.5, 87.5]))
-    points = {"axle_path_mm": [row["axle_mm"] for row in told["rows"][:len(travels)]]}
-    document = {**points, **REST, "ring": 32, "sprocket": 21, "travel_mm": travels + [12.5, 87.5]}
-    again, faults = ask("suspension", document)
-    for real, seen in zip(told["rows"], again["rows"]):
-        wrong += near("x", seen["axle_mm"][0], real["axle_mm"][0], 0.002)
-        wrong += near("anti-squat", seen["anti_squat_percent"], real["anti_squat_percent"], 0.3)
-        wrong += near("kick", seen["kickback_held_deg"], real["kickback_held_deg"], 0.005)
-        wrong += [] if seen["instant_centre_mm"] is None else ["a centre of points"]
-    tap.ok("measured points stand for the linkage", wrong + faults)
-
-
-def check_no_suspension():
-    pivot_on_axle = {**suspension("single pivot", [10]), "pivot_mm": [-434, 30]}
-    no_link = {**suspension("four-bar", [10]), "lower": {"frame_mm": [-5, 45], "joint_mm": [-5, 45]}}
-    points = {**REST, "ring": 32, "sprocket": 21, "axle_path_mm": [[-434, 30], [-436, 80]], "travel_mm": [20, 51]}
-    cases = {"pivot on the axle": (pivot_on_axle, "pivot lies on the axle"), "no link": (no_link, "both ends in one place"),
-             "the linkage stops": (suspension("four-bar", [0, 40, 450]), "450.0 mm"),
-             "not measured": (points, "51.0 mm"),
-             "wheels overlap": (suspension("single pivot", [0], 130, 130), "cut into each other")}
-    wrong = []
-    for what, (document, words) in cases.items():
-        told, faults = ask("suspension", document, status=1)
-        wrong += [f"{what}: {fault}" for fault in faults]
-        if words not in (told["reason"] or "") or told["rows"]:
-            wrong.append(f"{what}: {told}")
-        page = run("suspension", document)
-        if page.returncode != 1 or words not in " ".join(page.stdout.split()):
-            wrong.append(f"{what}: page {page.stdout}")
-    tap.ok("a suspension that can't be is answered with the reason", wrong)
-
-
 def check_bad_input():
     good = suspension("single pivot", [0])
-    cases = [("path", {}), ("path", {"wheels": []}), ("path", "[]"), ("path", '{"wheels": NaN}'), ("path", "{"),
+    cases = [("suspension", {**good, "new_ring": 5}), ("suspension", {**good, "new_sprocket": "21"}), ("suspension", {**good, "sag_mm": -1}),
+             ("suspension", {**good, "idler": {"x_mm": 1, "y_mm": 2}}), ("suspension", {**good, "idler": [1, 2]}),
+             ("suspension", {**good, "idler": {**IDLER, "sense": "cw"}}), ("path", {}), ("path", {"wheels": []}), ("path", "[]"), ("path", '{"wheels": NaN}'), ("path", "{"),
              ("path", {**two(100, "cw", "cw"), "more": 1}), ("suspension", {}), ("suspension", {**good, "ring": 0}),
              ("suspension", {**good, "travel_mm": 40}), ("suspension", {**good, "axle_mm": [1, 2, 3]}),
              ("suspension", {key: value for key, value in good.items() if key != "wheelbase_mm"})]
@@ -237,8 +109,28 @@ def tips(teeth):
 
 
 def bare_links(ring, sprocket, stay):
-    size = [{"x_mm": -stay * i, "y_mm": 0, "teeth": teeth, "sense": "cw"} for i, teeth in enumerate((ring, sprocket))]
-    return ask("path", {"wheels": size})[0]["links"]
+    """An open belt of two wheels, in pitches as a chain counts them (closed form)."""
+    radius = [12.7 / 2 / math.sin(math.pi / teeth) for teeth in (ring, sprocket)]
+    lean = math.asin((radius[0] - radius[1]) / stay)
+    return 2 * stay * math.cos(lean) / 12.7 + ring * (math.pi + 2 * lean) / 2 / math.pi + sprocket * (math.pi - 2 * lean) / 2 / math.pi
+
+
+def place(shape, axle, gear):
+    """The wheels of a gear when the cage has this shape, and how high the chain on the tension wheel lies over the axle; a plate
+    is 8.5 mm high (from memory)."""
+    teeth, body, cage = int(shape["wheel_teeth"]), math.radians(shape["body_deg"]), math.radians(gear["cage_deg"])
+    apart = tips(gear["sprocket"]) + tips(teeth) + gear["gap_mm"]
+    guide = (axle[0] + apart * math.sin(body), axle[1] - apart * math.cos(body))
+    tension = (guide[0] + shape["apart_mm"] * math.sin(cage), guide[1] - shape["apart_mm"] * math.cos(cage))
+    wheels = [(*axle, gear["sprocket"], "cw"), (0, 0, gear["ring"], "cw"), (*tension, teeth, "cw"), (*guide, teeth, "ccw")]
+    return {"wheels": [{"x_mm": x, "y_mm": y, "teeth": t, "sense": s} for x, y, t, s in wheels],
+            "low_mm": tension[1] - axle[1] - 12.7 / 2 / math.sin(math.pi / teeth) - 8.5 / 2}
+
+
+def wheel_radius_mm(wheel):
+    """By its turn, measured or from the table of tyres."""
+    turn = wheel.get("rolling_mm") or next(row["rolling_mm"] for row in tap.standard("tyres") if row["tyre"] == wheel["tyre"])
+    return (turn["value"] if isinstance(turn, dict) else turn) / 2 / math.pi
 
 
 def check_cages():
@@ -256,6 +148,7 @@ def check_cages():
         drop = drop["value"] if isinstance(drop, dict) else drop
         stay = told["chainstay_mm"]
         axle = (-math.sqrt(stay ** 2 - drop ** 2), drop)
+        wheel = wheel_radius_mm(json.loads(text)["wheel"])
         most = max(told["gears"], key=lambda gear: gear["ring"] + gear["sprocket"])
         wrong += [] if (most["ring"], most["sprocket"]) == (told["ring"], told["sprocket"]) else [f"{bike}: {most}"]
         ratios = [gear["ring"] / gear["sprocket"] for gear in told["gears"]]
@@ -269,18 +162,21 @@ def check_cages():
             seen += 1
             if not bare_links(gear["ring"], gear["sprocket"], stay) < gear["path_links"]:
                 wrong.append(f"{what}: needs {gear['path_links']}, less than past the derailleur")
-            links = []
-            for shape in shapes.values():  # one of them is the bike's
-                wheel_teeth, body, cage = int(shape["wheel_teeth"]), math.radians(shape["body_deg"]), math.radians(gear["cage_deg"])
-                apart = tips(gear["sprocket"]) + tips(wheel_teeth) + gear["gap_mm"]
-                guide = (axle[0] + apart * math.sin(body), axle[1] - apart * math.cos(body))
-                tension = (guide[0] + shape["apart_mm"] * math.sin(cage), guide[1] - shape["apart_mm"] * math.cos(cage))
-                wheels = [(*axle, gear["sprocket"], "cw"), (0, 0, gear["ring"], "cw"), (*tension, wheel_teeth, "cw"),
-                          (*guide, wheel_teeth, "ccw")]
-                done = run("path", {"wheels": [{"x_mm": x, "y_mm": y, "teeth": t, "sense": s} for x, y, t, s in wheels]}, "--json")
-                links.append(json.loads(done.stdout)["links"])
-            if not any(n is not None and abs(n - (told["links"] - gear["slack_links"])) < 1e-5 for n in links):
+            placed = [place(shape, axle, gear) for shape in shapes.values()]  # one of them is the bike's: the one that hangs so low
+            hung = [one for one in placed if abs(gear["ground_mm"] - (wheel + one["low_mm"])) < 1e-6]
+            if len(hung) != 1:
+                wrong.append(f"{what}: {gear['ground_mm']} over the ground, as none of {placed}")
+                continue
+            links = json.loads(run("path", {"wheels": hung[0]["wheels"]}, "--json").stdout)["links"]
+            if links is None or abs(links - (told["links"] - gear["slack_links"])) > 1e-5:
                 wrong.append(f"{what}: {links} for {told['links']} less {gear['slack_links']}")
+            if not (0 < gear["sprocket_wrap_deg"] < 300 and 0 < gear["ring_wrap_deg"] < 300 and gear["tension_n"] >= 0):
+                wrong.append(f"{what}: {gear}")
+            if (gear["slack_links"] == 0) != (gear["tension_n"] > 0):
+                wrong.append(f"{what}: a taut chain bears something, {gear}")
+            sprung = json.loads(text)["frame"].get("suspension") is True
+            if sprung != (gear["rest_slack_links"] is not None) or (sprung and gear["slack_links"] > gear["rest_slack_links"]):
+                wrong.append(f"{what}: at rest {gear['rest_slack_links']}, longest {gear['slack_links']}")
         page = run("chain", text).stdout
         if f"{most['ring']}/{most['sprocket']}: " not in page or "taken from a usual" not in " ".join(page.split()):
             wrong.append(f"{bike}: {page}")
@@ -288,12 +184,38 @@ def check_cages():
     tap.ok("there were many", [] if seen >= 60 else [seen])
 
 
+def check_single():
+    """One ring, one sprocket, no derailleur: the counts next to the loop, each at the stay where the loop round the two wheels is
+    that long; a half link on plain teeth only. Belt of two wheels, and pitches as a chain counts them."""
+    wrong, halves = [], 0
+    for ring in (39, 42):
+        for sprocket in (16, 17, 18):
+            for profile in ("plain", "wide_narrow", None):
+                if profile == "wide_narrow" and ring % 2:
+                    continue
+                bike = {"format": 1, "label": "x", "frame": {"chainstay_mm": 430, "hub_width_mm": 120}, "wheel": {"tyre": "32-622"},
+                        "fitted": {"rings": [{"teeth": ring, **({"profile": profile} if profile else {})}],
+                                   "cassette": {"sprockets": [sprocket], "spline": "threaded"}, "rear_derailleur": None}}
+                told = json.loads(run("chain", bike, "--json").stdout)
+                wrong += [f"{e.message[:80]}" for e in schema("chain").iter_errors(told)]
+                bare = bare_links(ring, sprocket, 430)
+                even, whole = 2 * math.ceil(bare / 2), math.ceil(bare)
+                half = [whole] if whole % 2 and profile != "wide_narrow" else []
+                halves += len(half)
+                got = [(way["links"], way["half_link"]) for way in told["taut"]]
+                if got != [(even - 2, False)] + [(n, True) for n in half] + [(even, False)] or told["links"] != even:
+                    wrong.append(f"{ring}/{sprocket} {profile}: {told['links']}, {got} for {bare}")
+                wrong += [f"{ring}/{sprocket}: {way}" for way in told["taut"] if abs(bare_links(ring, sprocket, way["chainstay_mm"]) - way["links"]) > 1e-9]
+                page = " ".join(run("chain", bike).stdout.split())
+                wrong += [] if ("half link" in page) == bool(half) and f"Cut to {even} links" in page else [page]
+    tap.ok("a chain that the axle keeps taut", wrong)
+    tap.ok("some with a half link", [] if halves >= 3 else [halves])
+
+
 check_loops()
+check_single()
 check_cages()
 check_no_path()
-check_suspensions()
-check_points()
-check_no_suspension()
 check_bad_input()
 check_random()
 check_pages()

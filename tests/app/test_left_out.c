@@ -170,9 +170,11 @@ static bool is_zero(const json_t *value) {
 
 /* Keys whose 0 says that all is well, or that there are none; any other 0 would be a value that nobody knows. */
 static bool may_be_zero(const char *key) {
-    static const char *const keys[] = {"error_mm", "line_error_mm", "error_mm_total", "offset_mm", "angle_deg",
-                                       "repeated", "slack_links",   "equals",         "changed",   "cost",
-                                       "price",    "labour",        "mass_g",         "bench_min", "front_size"};
+    static const char *const keys[] = {"error_mm",  "line_error_mm", "error_mm_total", "offset_mm",
+                                       "angle_deg", "repeated",      "slack_links",    "rest_slack_links",
+                                       "tension_n", "growth_links",  "longest_at_mm",  "equals",
+                                       "changed",   "cost",          "price",          "labour",
+                                       "mass_g",    "bench_min",     "front_size"};
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
         if (strcmp(key, keys[i]) == 0) {
             return true;

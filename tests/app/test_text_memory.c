@@ -11,8 +11,11 @@
 
 #include "app/climb.h"
 #include "app/commands.h"
+#include "app/geometry.h"
 #include "app/load.h"
 #include "app/ride.h"
+#include "app/torque.h"
+#include "app/wear.h"
 #include "support/failing.h"
 
 #include <dirent.h>
@@ -172,6 +175,53 @@ static void write_ride(struct base_buffer *out) {
     base_arena_clear(&arena);
 }
 
+/* With the class of the chain known, and open. */
+static void write_wear(struct base_buffer *out) {
+    static struct app_wear wear;
+    app_wear_of(&wear, &loaded.bike, &plan->now, &plan->cases, true);
+    app_text_wear(out, &utf8, &loaded.bike, &wear);
+    wear.family = -1;
+    app_text_wear(out, &utf8, &loaded.bike, &wear);
+    app_json_wear(out, &wear);
+}
+
+static void write_torques(struct base_buffer *out) {
+    struct app_torque torques[2] = {app_torque_of(&trade_torques[TRADE_TORQUE_PINCH_BOLTS], 10),
+                                    app_torque_of(&trade_torques[TRADE_TORQUE_PEDAL_LEFT], (double)NAN)};
+    app_text_torque(out, &utf8, &torques[0]);
+    app_text_torques(out, &utf8, torques, 2);
+    app_json_torques(out, torques, 2);
+}
+
+/* A suspension, an idler and a new gear. The arena's own blocks fail too: the page is then cut off, and says so. */
+static void write_suspension(struct base_buffer *out) {
+    static const struct format_suspension given = {
+        .suspension = {.kind = MECH_SUSPENSION_PIVOT, .axle = {-434, -18}, .pivot = {-20, 130}},
+        .drive = {.ring = 32,
+                  .sprocket = 24,
+                  .idler_teeth = 16,
+                  .idler = {-25, 115},
+                  .wheel_radius_mm = 365,
+                  .wheelbase_mm = 1200,
+                  .mass_height_mm = 1100},
+        .new_ring = 30,
+        .new_sprocket = 21,
+        .sag_mm = 40,
+        .travel_mm = {0, 140},
+        .n = 2};
+    struct app_suspension suspension;
+    struct base_arena arena;
+    base_arena_init(&arena, 0);
+    enum base_status status = app_suspension_of(&suspension, &arena, &given);
+    if (status == BASE_OK) {
+        app_text_suspension(out, &utf8, &suspension);
+        app_json_suspension(out, &suspension);
+    } else {
+        out->status = status;
+    }
+    base_arena_clear(&arena);
+}
+
 /* Fails the n-th allocation for the first n, then for n that grow by a thirtieth, until none fails any more. */
 static void holds_while_memory_runs_out(write_page *page) {
     struct base_buffer whole;
@@ -227,10 +277,26 @@ static void a_ride_holds(void **state) {
     holds_while_memory_runs_out(write_ride);
 }
 
+static void wear_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_wear);
+}
+
+static void torques_hold(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_torques);
+}
+
+static void a_suspension_holds(void **state) {
+    (void)state;
+    holds_while_memory_runs_out(write_suspension);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plan_holds), cmocka_unit_test(an_explanation_holds), cmocka_unit_test(a_list_of_parts_holds),
         cmocka_unit_test(joints_hold),  cmocka_unit_test(a_climb_holds),        cmocka_unit_test(a_ride_holds),
+        cmocka_unit_test(wear_holds),   cmocka_unit_test(torques_hold),         cmocka_unit_test(a_suspension_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }

@@ -141,7 +141,7 @@ def problems_of_plan(text, plan):
 def questions():
     """Every page, as (what, exit statuses, arguments)."""
     for bike in sorted((DEMO / "bikes").glob("*.json")):
-        for command in ("gears", "line", "chain", "shift", "fit"):
+        for command in ("gears", "line", "chain", "shift", "fit", "wear"):
             yield f"{command} {bike.stem}", (0, 1), (command, bike)
         for gradient in (0, 6, 9.5, 25):
             yield f"climb {bike.stem} {gradient} %", (0,), ("climb", bike, "--gradient-percent", gradient)
@@ -156,6 +156,7 @@ def questions():
     for bike in sorted((DEMO / "bikes" / "refused").glob("*.json")):
         yield f"turned down: {bike.stem}", (1,), ("gears", bike)
     yield "parts", (0,), ("parts", "--catalogue", DEMO / "shop")
+    yield "torque", (0,), ("torque",)
     for name in ("stay-clearance", "hub_width_mm", "cup_spacers", "kinds", "rules", "slots", "[|]", "nine_key", "ring"):
         yield f"explain {name}", (0,), ("explain", name)
 
@@ -164,7 +165,12 @@ def look(question):
     what, statuses, arguments = question
     what, problems, text = page(what, statuses, *arguments)
     if arguments[0] == "plan":
-        problems += problems_of_plan(text, json.loads(run(*arguments, "--ways", "5", "--json")[1]))
+        plan = json.loads(run(*arguments, "--ways", "5", "--json")[1])
+        problems += problems_of_plan(text, plan)
+        drawn = "suspension" in json.loads(pathlib.Path(arguments[1]).read_text(encoding="utf-8"))
+        pedals = len(re.findall(r"^   pedalling    climbing, ", text, re.M)), text.count("rolling along, ")
+        wanted = sum(bool(way["picks"]) for way in plan["builds"]) if drawn else 0
+        problems += [] if pedals == (wanted, wanted) else [f"how it pedals is told of {pedals} ways, not {wanted}"]
     if what.startswith("turned down") and ("   No. " not in text or len(text.strip().split("\n\n")) < 4):
         problems.append("does not say no, or not what can be done")
     return what, problems

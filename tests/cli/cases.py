@@ -31,6 +31,9 @@ def arguments_of(folder):
               for word in ("--" + key.replace("_", "-"), str(asked[key]))]
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
     words += [word for key in ("part", "with") if key in asked for word in ("--" + key, asked[key])]
+    words += ["--gear-use", there("gear_use.json")] if there("gear_use.json") else []
+    words += ["--ruler", str(asked["ruler_mm"])] if "ruler_mm" in asked else []
+    words += ["--gauge", str(asked["gauge_percent"])] if "gauge_percent" in asked else []
     words += ["--memory", str(asked["memory_mib"])] if "memory_mib" in asked else []
     words += ["--limit-s", str(asked["limit_s"])] if "limit_s" in asked else []
     return words + (["--why"] if asked.get("why") else [])
@@ -110,6 +113,12 @@ def check_saving():
                 "--cadence-rpm", "62", "--json")
     check_saved("another rider", ["bike.json", "case.json", "expected.json", "rider.json"], "climb", bike_path("wren-24"),
                 "--gradient-percent", "6", "--rider", os.path.join(tap.ROOT, "docs", "examples", "rider.json"), "--json")
+    check_saved("wear by rule", ["bike.json", "case.json", "expected.json"], "wear", bike_path("wren-24"), "--json", "--ruler", "306.25")
+    with tempfile.TemporaryDirectory() as there:
+        first = {"gears": [{"ring": 44, "sprocket": 34, "share": 2}]}
+        use = running.save(os.path.join(there, "use.json"), first)
+        check_saved("a line by use of gears", ["bike.json", "case.json", "expected.json", "gear_use.json"], "line",
+                    os.path.join(tap.ROOT, "docs", "examples", "bike.json"), "--json", "--gear-use", use)
     check_saved("a bike that is turned down", ["bike.json", "case.json", "expected.json"], "gears",
                 bike_path("refused/belt"), "--json")
     check_saved("an answer for people", ["bike.json", "case.json"], "fit", bike_path("wren-24"))

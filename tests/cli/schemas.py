@@ -23,6 +23,9 @@ FIXED = {
     "climb": ["speed_mps", "needed_development_m", "lift_gradient_percent", "slip_gradient_percent"]
              + ["wheel_power_w." + cause for cause in ("air", "rolling", "bearings", "gravity")]
              + ["gears[]." + key for key in ("ring", "sprocket", "development_m", "cadence_rpm", "state")],
+    "wear": ["family", "worn_percent", "over_24_mm", "goes_at_percent", "goes_at_mm", "chain.verdict", "chain.reason"]
+            + ["under_new_chain[]." + key for key in ("slot", "verdict", "reason")],
+    "torque": ["torques[]." + key for key in ("name", "what", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n", "source")],
     "plan": ["front_size", "objectives", "complete", "keep_rings", "left_out[].id", "left_out[].property"]
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
@@ -41,7 +44,8 @@ SWAPS = {int: ["3", None, []], float: ["3.5", []], str: [3, []], bool: ["yes", 1
 MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found", "nearest", "path", "column", "line",
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
-               "error_mm_total", "keep_rings", "cadence_rpm", "state", "lift_gradient_percent", "slip_gradient_percent", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g"}
+               "error_mm_total", "keep_rings", "cadence_rpm", "state", "lift_gradient_percent", "slip_gradient_percent", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g",
+               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n"}
 
 
 def sample(folder):
@@ -52,7 +56,7 @@ def sample(folder):
     with open(cut, "w", encoding="utf-8") as file:
         file.write('{"format": 1, "label": "x", "frame": {"hub_width_mm": 1350}, "wheel": {}, "fitted": {"chain": {"lnks": 3}}}')
     hill_wish = os.path.join(running.tap.ROOT, "docs", "examples", "hill-wish.json")
-    asked = {question: [[question, bike]] for question in ("gears", "line", "chain", "shift", "fit")}
+    asked = {question: [[question, bike]] for question in ("gears", "line", "chain", "shift", "fit", "wear")}
     asked["line"].append(["line", bike_path("sallow-tourer")])
     asked["climb"] = [["climb", bike, "--gradient-percent", "11"], ["climb", bike_path("tern-road"), "--gradient-percent", "6"]]
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
@@ -68,6 +72,7 @@ def sample(folder):
                                                        "cassette", "rules", "slots", "kinds", "adapter", "quick_release")]
     asked["parts"] = [["parts", "--catalogue", shop]]
     asked["check-data"] = [["check-data", shop]]
+    asked["torque"] = [["torque"], ["torque", "pedal_left"], ["torque", "pinch", "--nm", "20"]]
     asked["version"] = [["version"]]
     answers = {}
     for name, questions in asked.items():

@@ -4,6 +4,7 @@
 
 Each tolerance follows from what the figure means; where it comes from stands beside it."""
 import math
+import re
 
 import tap
 
@@ -223,6 +224,16 @@ torques = {row["name"]: row for row in tap.standard("torques")}
 tap.ok("left-hand threads are marked as such, and no others",
        sorted({"pedal_left", "universal_hanger_bolt"}
               ^ {name for name, row in torques.items() if row["hand"] == "left"}))
+operations = {row["operation"] for row in tap.table("operations")}
+tap.ok("each torque belongs to an operation", [name for name, row in torques.items() if row["operation"] not in operations])
+# A thread is written as its diameter in mm (ISO 261) or in inches, 25.4 mm each.
+inch = re.compile(r"(\d+)/(\d+) in")
+wrong = []
+for name, row in torques.items():
+    parts = inch.match(row["thread"] or "")
+    wanted = 25.4 * int(parts[1]) / int(parts[2]) if parts else float(re.match(r"M([\d.]+)", row["thread"])[1]) if row["thread"] else None
+    wrong += [] if row["thread_mm"] == wanted else [f"{name}: {row['thread']}, {row['thread_mm']}"]
+tap.ok("a thread's diameter is the one that it is called by", wrong)
 shells = {row["shell"]: row for row in tap.standard("shells")}
 tap.ok("an English and a French shell can't be told apart by their inner diameter",
        [] if shells["english"]["inner_low_mm"] == shells["french"]["inner_low_mm"]

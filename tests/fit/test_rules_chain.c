@@ -2,6 +2,7 @@
 /* The chain: what holds it, the sprockets it runs on, its length, its wear. */
 #include "fit/probe.h"
 #include "fit/rules.h"
+#include "fit/wear.h"
 #include "support/near.h"
 
 #include <setjmp.h>
@@ -302,6 +303,42 @@ static void new_chain_old_sprockets(void **state) {
     probe_expect(&p, FIT_SILENT, "");
 }
 
+/* Past 1.0 % expect the rings to be worn too (Old and new chains at 12 inches, a personal photo page, 2011): a ring that stays
+ * under a new chain is looked at first. Who did so is believed; a chain that stays has run in with its rings (common
+ * practice). */
+static void new_chain_old_ring(void **state) {
+    (void)state;
+    struct probe p;
+    probe_init(&p, &fit_ring_wear_outer);
+    probe_stays(&p, OUTER);
+    probe_number(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT, 1.0);
+    struct fit_verdict v = probe_expect(&p, FIT_DRAWBACK, "ring-wear.look");
+    assert_near(v.facts[0].number, 1.0, 0);
+    assert_near(v.facts[1].number, 1.0, 0);
+    probe_sweep(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT, 0, 2, 0.01, true);
+    probe_word(&p, OUTER, TRADE_RING_CONDITION, TRADE_CONDITION_NOT_LOOKED_AT);
+    probe_expect(&p, FIT_DRAWBACK, "ring-wear.look");
+    probe_word(&p, OUTER, TRADE_RING_CONDITION, TRADE_CONDITION_SERVICEABLE);
+    probe_expect(&p, FIT_SILENT, "");
+    probe_open(&p, OUTER, TRADE_RING_CONDITION);
+    probe_open(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT);
+    probe_expect(&p, FIT_SILENT, "");
+    probe_number(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT, 1.5);
+    probe_stays(&p, CHAIN);
+    probe_expect(&p, FIT_SILENT, "");
+    probe_init(&p, &fit_ring_wear_inner); /* new ring, new chain */
+    probe_number(&p, FIT_NOW + CHAIN, TRADE_CHAIN_WORN_PERCENT, 1.5);
+    probe_expect(&p, FIT_SILENT, "");
+}
+
+/* The strictest limit holds for a chain whose class nobody read. */
+static void limit_of_a_class(void **state) {
+    (void)state;
+    assert_near(fit_chain_limit_percent(TRADE_CHAIN_FAMILY_UP_TO_8), 0.75, 0);
+    assert_near(fit_chain_limit_percent(TRADE_CHAIN_FAMILY_TWELVE), 0.5, 0);
+    assert_near(fit_chain_limit_percent(-1), 0.5, 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(hold_without_clutch),
@@ -315,6 +352,8 @@ int main(void) {
         cmocka_unit_test(kept_chain),
         cmocka_unit_test(kept_worn_chain),
         cmocka_unit_test(new_chain_old_sprockets),
+        cmocka_unit_test(new_chain_old_ring),
+        cmocka_unit_test(limit_of_a_class),
     };
     return cmocka_run_group_tests_name("rules of the chain", tests, NULL, NULL);
 }

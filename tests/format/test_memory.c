@@ -15,6 +15,7 @@
 #include "format/json_out.h"
 #include "format/rider_in.h"
 #include "format/shop_in.h"
+#include "format/use_in.h"
 #include "format/wish_in.h"
 #include "given.h"
 #include "support/failing.h"
@@ -27,6 +28,7 @@ static const char bike_text[] =
     "{\"format\": 1, \"label\": \"T\", \"frame\": {\"gap_mm\": 3}, \"wheel\": {\"tyre\": \"54-622\"},"
     " \"fitted\": {\"rings\": [{\"teeth\": 22, \"maker\": \"Orvash\"}, {\"teeth\": 36}],"
     " \"cassette\": {\"sprockets\": [11, 13], \"set\": {\"value\": \"s\", \"known\": \"table\"}}},"
+    " \"suspension\": {\"axle_mm\": [-434, 18], \"pivot_mm\": [25, 35], \"travel_mm\": 140},"
     " \"overruled\": [{\"rule\": \"stay-clearance\", \"slots\": [\"crank\"], \"by\": \"K\", \"reason\": \"r\"}]}";
 static const char rider_text[] = "{\"mass_kg\": 70, \"cadence_rpm\": [60, 90], \"training\": \"trained\"}";
 static const char shop_text[] =
@@ -63,6 +65,13 @@ static enum base_status read_wish(struct trade_names *names, struct base_faults 
     struct trade_wish wish;
     (void)names;
     return format_wish_read(&wish, base_slice_of(wish_text), "w", faults);
+}
+
+static enum base_status read_gear_use(struct trade_names *names, struct base_faults *faults) {
+    struct format_use use;
+    (void)names;
+    return format_use_read(&use, base_slice_of("{\"gears\": [{\"ring\": 32, \"sprocket\": 21, \"share\": 2}]}"), "u",
+                           faults);
 }
 
 static enum base_status read_shop(struct trade_names *names, struct base_faults *faults) {
@@ -128,6 +137,11 @@ static void of_a_wish(void **state) {
     fails_in_turn(read_wish);
 }
 
+static void of_a_use_of_gears(void **state) {
+    (void)state;
+    fails_in_turn(read_gear_use);
+}
+
 static void of_a_shop(void **state) {
     (void)state;
     fails_in_turn(read_shop);
@@ -185,9 +199,9 @@ static void of_the_writer(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(of_a_rider),    cmocka_unit_test(of_a_bike),      cmocka_unit_test(of_a_wish),
-        cmocka_unit_test(of_a_shop),     cmocka_unit_test(of_a_catalogue), cmocka_unit_test(of_a_bad_file),
-        cmocka_unit_test(of_the_writer),
+        cmocka_unit_test(of_a_rider),        cmocka_unit_test(of_a_bike),      cmocka_unit_test(of_a_wish),
+        cmocka_unit_test(of_a_shop),         cmocka_unit_test(of_a_catalogue), cmocka_unit_test(of_a_bad_file),
+        cmocka_unit_test(of_a_use_of_gears), cmocka_unit_test(of_the_writer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -191,6 +191,27 @@ static void test_capacity_sums_as_published(void **state) {
     assert_int_equal(mech_chain_capacity_needed(32, 32, 51, 11), 40);
 }
 
+/* Without a derailleur nothing is added: the next even number, or the next whole one with a half link (common practice). */
+static void test_a_chain_that_the_axle_keeps_taut(void **state) {
+    (void)state;
+    static const struct {
+        double bare;
+        int even, whole;
+    } rows[] = {{97.2, 98, 98},  {98.0, 98, 98},   {98.2, 100, 99},
+                {99.0, 100, 99}, {99.3, 100, 100}, {98.0000001, 98, 98}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        int links;
+        assert_int_equal(mech_chain_single_links(&links, rows[i].bare, false), BASE_OK);
+        assert_int_equal(links, rows[i].even);
+        assert_int_equal(mech_chain_single_links(&links, rows[i].bare, true), BASE_OK);
+        assert_int_equal(links, rows[i].whole);
+    }
+    int links = 7;
+    assert_int_equal(mech_chain_single_links(&links, 5.0, true), BASE_BAD_INPUT);
+    assert_int_equal(mech_chain_single_links(&links, (double)NAN, false), BASE_BAD_INPUT);
+    assert_int_equal(links, 7);
+}
+
 static void test_wear_over_a_foot(void **state) {
     (void)state;
     struct reference *r = reference_open("chain_wear");
@@ -202,6 +223,9 @@ static void test_wear_over_a_foot(void **state) {
     }
     reference_close(r, 2);
     assert_near(mech_chain_wear_percent(12.7 * 48, 48), 0.0, 1e-12);
+    for (double mm = 303.0; mm < 320.0; mm += 0.7) { /* and back */
+        assert_near(mech_chain_worn_mm(mech_chain_wear_percent(mm, 24), 24), mm, 1e-12 * 320.0);
+    }
     assert_true(mech_chain_wear_percent(304.7, 24) < 0.0);
 }
 
@@ -293,6 +317,7 @@ int main(void) {
         cmocka_unit_test(test_a_whole_bare_loop_is_taken_as_whole),
         cmocka_unit_test(test_longest_chain_uses_up_the_spare_capacity),
         cmocka_unit_test(test_capacity_sums_as_published),
+        cmocka_unit_test(test_a_chain_that_the_axle_keeps_taut),
         cmocka_unit_test(test_wear_over_a_foot),
         cmocka_unit_test(test_handbook_form_is_near_the_exact_bare_loop),
         cmocka_unit_test(test_centres_turn_the_handbook_form_round),

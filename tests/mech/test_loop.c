@@ -172,6 +172,10 @@ static void test_links_are_those_of_the_real_chain(void **state) {
         reference_check(r, "polygon_min", real.least, 2e-5);
         reference_check(r, "polygon_max", real.most, 2e-5);
         assert_near(links, real.mean, 3e-5);
+        const int teeth[2] = {ring, sprocket};
+        double band = mech_loop_polygon_links(teeth, 2);
+        assert_true(real.least > links - band && real.most < links + band);
+        assert_true(real.most - real.least > band / 10.0); /* and it is no loose bound */
     }
     reference_close(r, 4);
 }
@@ -225,6 +229,25 @@ static void test_two_wheels_have_a_closed_form(void **state) {
 }
 
 #define DIRECTIONS 20000
+
+/* From links to the axle's distance and back; what can't be has a status. */
+static void test_axle_of_a_taut_loop(void **state) {
+    (void)state;
+    struct random_source random = {7};
+    for (int round = 0; round < 2000; round++) {
+        int ring = random_int(&random, 22, 58), sprocket = random_int(&random, 9, 26);
+        double axle_mm = random_between(&random, 300.0, 700.0), links, again_mm;
+        assert_int_equal(mech_loop_bare_links(&links, ring, sprocket, axle_mm), BASE_OK);
+        assert_int_equal(mech_loop_bare_axle_mm(&again_mm, ring, sprocket, links), BASE_OK);
+        assert_near(again_mm, axle_mm, 1e-8);
+    }
+    double out = 7.0;
+    assert_int_equal(mech_loop_bare_axle_mm(&out, 42, 16, 40.0), BASE_NO);
+    assert_int_equal(mech_loop_bare_axle_mm(&out, 42, 16, 5000.0), BASE_NO);
+    assert_int_equal(mech_loop_bare_axle_mm(&out, 42, 2, 98.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_loop_bare_axle_mm(&out, 42, 16, (double)NAN), BASE_BAD_INPUT);
+    assert_near(out, 7.0, 0.0);
+}
 
 /* Wheel that reaches farthest in a direction, and how far. */
 static size_t farthest(double *reach_mm, const struct mech_loop_wheel *wheels, size_t n, double direction) {
@@ -546,6 +569,7 @@ int main(void) {
         cmocka_unit_test(test_runs_and_wraps_of_the_examples),
         cmocka_unit_test(test_links_are_those_of_the_real_chain),
         cmocka_unit_test(test_bare_loop_of_random_drives_is_the_real_chain),
+        cmocka_unit_test(test_axle_of_a_taut_loop),
         cmocka_unit_test(test_two_wheels_have_a_closed_form),
         cmocka_unit_test(test_same_sense_loop_is_the_convex_hull),
         cmocka_unit_test(test_mixed_senses_close_when_walked),

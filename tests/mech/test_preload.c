@@ -52,6 +52,31 @@ static void test_short_form_as_worked(void **state) {
     reference_close(r, 10);
 }
 
+/* The least torque at the most friction, the most at the least: 5 N m on M5 at K 0.2 give 5000 N, and 30 % either way 3846
+ * and 7143 N (T = K F d). */
+static void test_range_by_friction(void **state) {
+    (void)state;
+    struct mech_preload_range range;
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.0, 5.0, 5.0, 5.0), BASE_OK);
+    assert_near(range.low_n, 5000.0, 1e-9);
+    assert_near(range.high_n, 5000.0, 1e-9);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, 5.0, 5.0, 5.0), BASE_OK);
+    assert_near(range.low_n, 5000.0 / 1.3, 1e-9);
+    assert_near(range.high_n, 5000.0 / 0.7, 1e-9);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, 4.0, 6.0, 5.0), BASE_OK);
+    assert_near(mech_preload_torque_nm(0.26, range.low_n, 5.0), 4.0, 1e-12);
+    assert_near(mech_preload_torque_nm(0.14, range.high_n, 5.0), 6.0, 1e-12);
+    struct mech_preload_range before = range;
+    const double nan = (double)NAN;
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 1.0, 4.0, 6.0, 5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, -0.1, 4.0, 6.0, 5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, 6.0, 4.0, 5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, 0.0, 4.0, 5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, nan, nan, 5.0), BASE_BAD_INPUT);
+    assert_int_equal(mech_preload_force_range(&range, 0.2, 0.3, 4.0, 6.0, nan), BASE_BAD_INPUT);
+    assert_memory_equal(&range, &before, sizeof range);
+}
+
 static void test_long_form_as_worked(void **state) {
     (void)state;
     struct reference *r = reference_open("torque_long");
@@ -202,6 +227,7 @@ static void test_screws_on_the_edge_are_taken(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_short_form_as_worked),
+        cmocka_unit_test(test_range_by_friction),
         cmocka_unit_test(test_long_form_as_worked),
         cmocka_unit_test(test_fine_threads_as_printed),
         cmocka_unit_test(test_coarse_threads_of_a_bicycle),

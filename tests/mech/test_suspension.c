@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
  * Rear suspension, against values that were derived by two methods, and against methods that share nothing with the code:
- * a scan of the lower link with circles cut for the linkage, the string round two wheels as a hull of points for the
- * kick, and the drawn lines for the anti-squat.
+ * a scan of the lower link with circles cut for the linkage, the string round two wheels as a hull of points and small steps
+ * along the run for the kick, and the drawn lines for the anti-squat; 10 000 random geometries each for linkage and gears.
  */
 #include "mech/constants.h"
 #include "mech/loop.h"
@@ -49,7 +49,11 @@ static const struct mech_suspension *layout_of(const char *name) {
 }
 
 static struct mech_suspension_drive drive_of(int ring, int sprocket) {
-    return (struct mech_suspension_drive){ring, sprocket, WHEEL_MM, WHEELBASE_MM, HEIGHT_MM};
+    return (struct mech_suspension_drive){.ring = ring,
+                                          .sprocket = sprocket,
+                                          .wheel_radius_mm = WHEEL_MM,
+                                          .wheelbase_mm = WHEELBASE_MM,
+                                          .mass_height_mm = HEIGHT_MM};
 }
 
 /* The state at a travel, from rest; the test fails when there is none. */
@@ -280,7 +284,7 @@ static void test_random_linkages_close_as_their_circles_do(void **state) {
     (void)state;
     struct random_source random = {11};
     int compared = 0, stopped = 0;
-    for (int round = 0; round < 300; round++) {
+    for (int round = 0; round < 10000; round++) {
         struct mech_suspension s = random_linkage(&random);
         double travel_mm = between(&random, 10.0, 180.0);
         struct mech_suspension_state at;
@@ -301,8 +305,8 @@ static void test_random_linkages_close_as_their_circles_do(void **state) {
             compared++;
         }
     }
-    assert_true(compared > 150);
-    assert_true(stopped > 0);
+    assert_true(compared > 5000);
+    assert_true(stopped > 30);
 }
 
 /* The axle moves at right angles to the line to the instant centre, and along the path that the next state shows. */
@@ -341,15 +345,26 @@ static void test_velocity_and_instant_centre(void **state) {
     assert_true(seen > 250);
 }
 
+/* The heading of the top run by halving: turned from a quarter before to a quarter behind the line between the centres, the
+ * run that touches the sprocket comes down to the front wheel from above. */
+static double halved_heading(struct mech_point axle, double sprocket_mm, struct mech_point front, double front_mm) {
+    double dx = front.x_mm - axle.x_mm, dy = front.y_mm - axle.y_mm;
+    double low = atan2(dy, dx) - MECH_PI / 2.0, high = low + MECH_PI;
+    for (int i = 0; i < 60; i++) {
+        double heading = (low + high) / 2.0;
+        double beside = dy * cos(heading) - dx * sin(heading) + front_mm - sprocket_mm;
+        *(beside > 0.0 ? &low : &high) = heading;
+    }
+    return low;
+}
+
 /* The drawn lines: from where the line from axle to centre meets the top run, seen from the contact of the tyre, as high
  * as it stands above the front axle. False where they are too near to parallel to be drawn. */
-static bool draw_anti_squat(double *percent, const struct mech_suspension_state *at, double ring_mm,
-                            double sprocket_mm) {
-    double d = hypot(at->axle.x_mm, at->axle.y_mm);
-    double heading = atan2(-at->axle.y_mm, -at->axle.x_mm) + asin((ring_mm - sprocket_mm) / d);
-    /* The run passes over the wheels: its points lie a radius to the left of the way to the ring. */
+static bool draw_anti_squat(double *percent, const struct mech_suspension_state *at, double heading,
+                            struct mech_point front, double front_mm) {
+    /* The run passes over the wheels: its points lie a radius to the left of the way to the front. */
     double ux = cos(heading), uy = sin(heading);
-    double px = -ring_mm * uy, py = ring_mm * ux;
+    double px = front.x_mm - front_mm * uy, py = front.y_mm + front_mm * ux;
     double vx = at->centre.x_mm - at->axle.x_mm, vy = at->centre.y_mm - at->axle.y_mm;
     double across = vx * uy - vy * ux;
     if (fabs(across) < 1e-3 * hypot(vx, vy)) {
@@ -364,37 +379,109 @@ static bool draw_anti_squat(double *percent, const struct mech_suspension_state 
     return true;
 }
 
-static void test_anti_squat_as_it_is_drawn(void **state) {
+/* A gear of a random bike, with or without an idler above the ring, and the wheel at which its top run ends. */
+struct random_gear {
+    struct mech_suspension suspension;
+    struct mech_suspension_drive drive;
+    struct mech_point front;
+    double front_mm, ring_mm, sprocket_mm;
+};
+
+static struct random_gear random_gear_of(struct random_source *random) {
+    struct random_gear g = {.suspension = random_linkage(random)};
+    if (random_int(random, 0, 1) == 1) {
+        g.suspension.kind = MECH_SUSPENSION_PIVOT;
+        g.suspension.pivot = (struct mech_point){between(random, -60.0, 60.0), between(random, -20.0, 160.0)};
+    }
+    g.drive = drive_of(random_int(random, 22, 44), random_int(random, 9, 52));
+    assert_int_equal(mech_sprocket_pitch_radius_mm(&g.ring_mm, g.drive.ring), BASE_OK);
+    assert_int_equal(mech_sprocket_pitch_radius_mm(&g.sprocket_mm, g.drive.sprocket), BASE_OK);
+    g.front_mm = g.ring_mm;
+    if (random_int(random, 0, 2) == 0) {
+        g.drive.idler_teeth = random_int(random, 10, 20);
+        g.drive.idler = (struct mech_point){between(random, -60.0, 20.0), between(random, 125.0, 170.0)};
+        g.front = g.drive.idler;
+        assert_int_equal(mech_sprocket_pitch_radius_mm(&g.front_mm, g.drive.idler_teeth), BASE_OK);
+    }
+    return g;
+}
+
+/* What the chain pays out over the travel, mm: the axle's way against the run, added up in `steps` (even) small steps of
+ * Simpson's rule, since a taut chain moves alike at both ends of a run. False where the suspension stops before. */
+static bool paid_in_steps(double *paid_mm, const struct random_gear *g, double travel_mm, int steps) {
+    struct mech_suspension_state at = state_at(&g->suspension, 0.0);
+    enum mech_suspension_why why;
+    *paid_mm = 0.0;
+    for (int i = 0; i <= steps; i++) {
+        if (mech_suspension_move(&at, &why, &g->suspension, travel_mm * i / steps) != BASE_OK) {
+            return false;
+        }
+        double heading = halved_heading(at.axle, g->sprocket_mm, g->front, g->front_mm);
+        double weight = i == 0 || i == steps ? 1.0 : i % 2 == 1 ? 4.0 : 2.0;
+        *paid_mm -= weight * (at.slope * cos(heading) + sin(heading)) * travel_mm / steps / 3.0;
+    }
+    return true;
+}
+
+/* On 10 000 random geometries: the kick is what the axle's small steps along the run add up to, and the anti-squat is the
+ * one that is drawn. */
+static void test_random_gears_by_small_steps_and_drawn_lines(void **state) {
     (void)state;
     struct random_source random = {13};
-    int drawn = 0;
-    for (int round = 0; round < 400; round++) {
-        struct mech_suspension s = random_linkage(&random);
-        if (round < 40) {
-            s = round % 2 ? single_pivot : four_bar;
-        }
-        int ring = random_int(&random, 22, 52), sprocket = random_int(&random, 9, 52);
-        double ring_mm, sprocket_mm, percent;
+    int answered = 0, drawn = 0, idlers = 0;
+    for (int round = 0; round < 10000; round++) {
+        struct random_gear g = random_gear_of(&random);
+        double travel_mm = between(&random, 5.0, 150.0), coarse_mm, fine_mm, percent;
         struct mech_suspension_state rest, at;
         struct mech_suspension_chain chain;
-        struct mech_suspension_drive drive = drive_of(ring, sprocket);
         enum mech_suspension_why why;
-        if (mech_suspension_rest(&rest, &why, &s) != BASE_OK) {
+        if (mech_suspension_rest(&rest, &why, &g.suspension) != BASE_OK ||
+            !paid_in_steps(&coarse_mm, &g, travel_mm, 32) || !paid_in_steps(&fine_mm, &g, travel_mm, 64) ||
+            fabs(fine_mm - coarse_mm) > 1e-5) {
+            continue; /* at its end, or so near to it that the axle goes level: steps of height can't be added up */
+        }
+        at = state_at(&g.suspension, travel_mm);
+        enum base_status status = mech_suspension_chain(&chain, &why, &g.drive, &rest, &at);
+        if (status == BASE_NO) {
+            assert_true(g.drive.idler_teeth > 0 &&
+                        (why == MECH_SUSPENSION_IDLER_FREE || why == MECH_SUSPENSION_WHEELS_OVERLAP));
             continue;
         }
-        at = rest;
-        if (mech_suspension_move(&at, &why, &s, between(&random, 0.0, 120.0)) != BASE_OK || !at.has_centre) {
-            continue;
-        }
-        assert_int_equal(mech_sprocket_pitch_radius_mm(&ring_mm, ring), BASE_OK);
-        assert_int_equal(mech_sprocket_pitch_radius_mm(&sprocket_mm, sprocket), BASE_OK);
-        assert_int_equal(mech_suspension_chain(&chain, &why, &drive, &rest, &at), BASE_OK);
-        if (draw_anti_squat(&percent, &at, ring_mm, sprocket_mm)) {
+        assert_int_equal(status, BASE_OK);
+        /* Simpson's rule errs by less than the step from 32 to 64 told. */
+        double steps_mm = fabs(fine_mm - coarse_mm) + 1e-6;
+        assert_near(chain.kick_held_rad * g.ring_mm, fine_mm, steps_mm);
+        double rolled_mm = -(at.axle.x_mm - rest.axle.x_mm) / WHEEL_MM * g.sprocket_mm;
+        assert_near(chain.kick_rolling_rad * g.ring_mm, fine_mm + rolled_mm, steps_mm);
+        double heading = halved_heading(at.axle, g.sprocket_mm, g.front, g.front_mm);
+        if (at.has_centre && draw_anti_squat(&percent, &at, heading, g.front, g.front_mm)) {
             assert_near(chain.anti_squat_percent, percent, 1e-6 * fmax(fabs(percent), 100.0));
             drawn++;
         }
+        answered++;
+        idlers += g.drive.idler_teeth > 0;
     }
-    assert_true(drawn > 250);
+    assert_true(answered > 7000 && drawn > 6000 && idlers > 1000);
+}
+
+/* The linkage of the tables, as drawn. */
+static void test_anti_squat_as_it_is_drawn(void **state) {
+    (void)state;
+    struct random_source random = {15};
+    for (int round = 0; round < 40; round++) {
+        const struct mech_suspension *s = round % 2 ? &single_pivot : &four_bar;
+        int ring = random_int(&random, 22, 52), sprocket = random_int(&random, 9, 52);
+        double travel_mm = between(&random, 0.0, 120.0), ring_mm, sprocket_mm, percent;
+        struct mech_suspension_state at = state_at(s, travel_mm);
+        assert_int_equal(mech_sprocket_pitch_radius_mm(&ring_mm, ring), BASE_OK);
+        assert_int_equal(mech_sprocket_pitch_radius_mm(&sprocket_mm, sprocket), BASE_OK);
+        const struct mech_point bracket = {0.0, 0.0};
+        double heading = halved_heading(at.axle, sprocket_mm, bracket, ring_mm);
+        if (at.has_centre && draw_anti_squat(&percent, &at, heading, bracket, ring_mm)) {
+            assert_near(chain_at(s, ring, sprocket, travel_mm).anti_squat_percent, percent,
+                        1e-6 * fmax(fabs(percent), 100.0));
+        }
+    }
 }
 
 /* A string from the back of the sprocket over both wheels to the front of the ring, as the upper hull of many points:
@@ -522,6 +609,110 @@ static void test_longest_stay_is_not_at_the_end(void **state) {
     assert_near(longest.travel_mm, 150.0, 0.0);
     assert_int_equal(mech_suspension_longest(&longest, &why, &low, 160.0, 0.0), BASE_BAD_INPUT);
     assert_int_equal(mech_suspension_longest(&longest, &why, &low, 0.0, (double)NAN), BASE_BAD_INPUT);
+}
+
+/* The loop round sprocket, idler and ring as a chain would lie: the path of loop.h at each of many travels. */
+static double longest_by_scan(double *at_mm, const struct mech_suspension *s, const struct mech_suspension_drive *drive,
+                              double to_mm) {
+    double most = 0.0;
+    for (double travel_mm = 0.0; travel_mm <= to_mm; travel_mm += 0.25) {
+        struct mech_suspension_state at = state_at(s, travel_mm);
+        struct mech_loop_wheel wheels[3];
+        struct mech_loop loop;
+        size_t n = 0;
+        assert_int_equal(mech_loop_wheel_toothed(&wheels[n++], at.axle.x_mm, at.axle.y_mm, drive->sprocket, -1),
+                         BASE_OK);
+        if (drive->idler_teeth > 0) {
+            assert_int_equal(
+                mech_loop_wheel_toothed(&wheels[n++], drive->idler.x_mm, drive->idler.y_mm, drive->idler_teeth, -1),
+                BASE_OK);
+        }
+        assert_int_equal(mech_loop_wheel_toothed(&wheels[n++], 0.0, 0.0, drive->ring, -1), BASE_OK);
+        assert_int_equal(mech_loop_solve(&loop, wheels, n), BASE_OK);
+        if (loop.links > most) {
+            most = loop.links;
+            *at_mm = travel_mm;
+        }
+    }
+    return most;
+}
+
+/* Without an idler it is longest where the stay is; with one it need not be. */
+static void test_longest_loop(void **state) {
+    (void)state;
+    const struct mech_suspension low = {.kind = MECH_SUSPENSION_PIVOT, .axle = {-430.0, -60.0}, .pivot = {-40.0, -2.0}};
+    const struct mech_suspension high = {
+        .kind = MECH_SUSPENSION_PIVOT, .axle = {-434.0, -18.0}, .pivot = {-20.0, 130.0}};
+    struct mech_suspension_drive drives[4] = {drive_of(32, 21), drive_of(32, 51), drive_of(32, 10), drive_of(30, 21)};
+    for (size_t i = 0; i < 4; i++) {
+        for (int idler = 0; idler < 2; idler++) {
+            const struct mech_suspension *s = idler ? &high : &low;
+            struct mech_suspension_state longest, stay;
+            enum mech_suspension_why why;
+            double links, at_mm = 0.0;
+            drives[i].idler_teeth = idler ? 16 : 0;
+            drives[i].idler = (struct mech_point){-25.0, 115.0};
+            double most = longest_by_scan(&at_mm, s, &drives[i], 160.0);
+            assert_int_equal(mech_suspension_longest_loop(&longest, &links, &why, s, &drives[i], 0.0, 160.0), BASE_OK);
+            assert_near(longest.travel_mm, at_mm, 0.25);
+            assert_true(links >= most - 1e-12 && links < most + 1e-4);
+            if (!idler) {
+                assert_int_equal(mech_suspension_longest(&stay, &why, s, 0.0, 160.0), BASE_OK);
+                assert_near(longest.travel_mm, stay.travel_mm, 0.05); /* so flat is the top of a loop told to 1e-12 */
+            }
+        }
+    }
+    struct mech_suspension_state unused;
+    enum mech_suspension_why why;
+    double links;
+    assert_int_equal(mech_suspension_longest_loop(&unused, &links, &why, &low, &drives[0], 10.0, 10.0), BASE_BAD_INPUT);
+}
+
+/* Seen from the idler, the top run is that of a bike whose bottom bracket lies there, with the idler as its ring; only the
+ * kick is smaller, as the ring is larger. */
+static void test_an_idler_is_the_ring_of_the_top_run(void **state) {
+    (void)state;
+    struct mech_suspension_drive drive = drive_of(34, 21);
+    drive.idler_teeth = 16;
+    drive.idler = (struct mech_point){-25.0, 125.0};
+    struct mech_suspension moved = single_pivot;
+    moved.axle = (struct mech_point){single_pivot.axle.x_mm + 25.0, single_pivot.axle.y_mm - 125.0};
+    moved.pivot = (struct mech_point){single_pivot.pivot.x_mm + 25.0, single_pivot.pivot.y_mm - 125.0};
+    for (double travel_mm = 0.0; travel_mm <= 150.0; travel_mm += 30.0) {
+        struct mech_suspension_state rest = state_at(&single_pivot, 0.0), at = state_at(&single_pivot, travel_mm);
+        struct mech_suspension_chain chain, plain = chain_at(&moved, 16, 21, travel_mm);
+        enum mech_suspension_why why;
+        assert_int_equal(mech_suspension_chain(&chain, &why, &drive, &rest, &at), BASE_OK);
+        double idler_mm, ring_mm;
+        assert_int_equal(mech_sprocket_pitch_radius_mm(&idler_mm, 16), BASE_OK);
+        assert_int_equal(mech_sprocket_pitch_radius_mm(&ring_mm, 34), BASE_OK);
+        assert_near(chain.span_mm, plain.span_mm, 1e-9);
+        assert_near(chain.anti_squat_percent, plain.anti_squat_percent, 1e-9);
+        assert_near(chain.kick_held_rad * ring_mm, plain.kick_held_rad * idler_mm, 1e-9);
+        assert_near(chain.kick_rolling_rad * ring_mm, plain.kick_rolling_rad * idler_mm, 1e-9);
+    }
+}
+
+/* An idler under the run, in the ring, or out of range. */
+static void test_idlers_that_cannot_be(void **state) {
+    (void)state;
+    struct mech_suspension_state rest = state_at(&single_pivot, 0.0);
+    struct mech_suspension_drive drive = drive_of(32, 21);
+    struct mech_suspension_chain chain;
+    enum mech_suspension_why why;
+    double links;
+    drive.idler_teeth = 16;
+    drive.idler = (struct mech_point){-200.0, 0.0};
+    assert_int_equal(mech_suspension_chain(&chain, &why, &drive, &rest, &rest), BASE_NO);
+    assert_int_equal(why, MECH_SUSPENSION_IDLER_FREE);
+    drive.idler = (struct mech_point){-20.0, 60.0};
+    assert_int_equal(mech_suspension_loop_links(&links, &why, &drive, &rest), BASE_NO);
+    assert_int_equal(why, MECH_SUSPENSION_WHEELS_OVERLAP);
+    drive.idler_teeth = 3;
+    assert_int_equal(mech_suspension_chain(&chain, &why, &drive, &rest, &rest), BASE_BAD_INPUT);
+    drive.idler_teeth = 16;
+    drive.idler.x_mm = (double)NAN;
+    assert_int_equal(mech_suspension_loop_links(&links, &why, &drive, &rest), BASE_BAD_INPUT);
 }
 
 /* --- what can't be ------------------------------------------------------------------------------------------------- */
@@ -657,11 +848,15 @@ int main(void) {
         cmocka_unit_test(test_equal_wheels_kick_by_the_span),
         cmocka_unit_test(test_random_linkages_close_as_their_circles_do),
         cmocka_unit_test(test_velocity_and_instant_centre),
+        cmocka_unit_test(test_random_gears_by_small_steps_and_drawn_lines),
         cmocka_unit_test(test_anti_squat_as_it_is_drawn),
         cmocka_unit_test(test_kick_is_what_a_string_pulls),
         cmocka_unit_test(test_few_points_stand_for_a_linkage),
         cmocka_unit_test(test_polynomials_come_back),
         cmocka_unit_test(test_longest_stay_is_not_at_the_end),
+        cmocka_unit_test(test_longest_loop),
+        cmocka_unit_test(test_an_idler_is_the_ring_of_the_top_run),
+        cmocka_unit_test(test_idlers_that_cannot_be),
         cmocka_unit_test(test_degenerate_suspensions_give_a_reason),
         cmocka_unit_test(test_bad_input_is_refused),
         cmocka_unit_test(test_never_not_a_number),
