@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: Apache-2.0
-"""The instance without any trade in it that plain.c makes, for general solvers.
+"""The instance without any trade in it (instance.h), for general solvers.
 
 With two objectives each solver is asked for the least first objective and, of these, the least second; then again with
 the second bound below what was found, until there is nothing: a process for each point of the front, and one to prove
@@ -23,12 +23,12 @@ def read_instance(program, parts, objectives, seed):
     return slots
 
 
-def run_plain(program, parts, objectives, seed, rounds):
-    """(front, ms)"""
+def run(program, parts, objectives, seed, rounds):
+    """(front, ms) of the plain program, or of the planner"""
     command = [program, str(parts), str(objectives), str(seed), str(rounds)]
     done = subprocess.run(command, check=True, capture_output=True)
     *points, last = done.stdout.decode().splitlines()
-    return [tuple(map(int, point.split())) for point in points], float(re.search(r"ms=([0-9.]+)", last)[1])
+    return sorted(tuple(map(int, point.split())) for point in points), float(re.search(r"ms=([0-9.]+)", last)[1])
 
 
 def front_of(points):
@@ -161,14 +161,19 @@ def gecode_all(slots, most_s):
     return front_of(points), taken
 
 
-def compare(program, parts, objectives, seed, rounds, most_s):
-    """(points, ms of the plain program, seconds of clasp and of gecode or None where it took more than most_s)."""
-    front, plain_ms = run_plain(program, parts, objectives, seed, rounds)
-    slots = read_instance(program, parts, objectives, seed)
+def compare(plain, core, parts, objectives, seed, rounds, most_s):
+    """(points, ms of the plain program and of the planner, seconds of clasp and of gecode or None where it took more than
+    most_s)."""
+    front, plain_ms = run(plain, parts, objectives, seed, rounds)
+    planned, core_ms = run(core, parts, objectives, seed, 5)
+    slots = read_instance(plain, parts, objectives, seed)
+    answers = {"the planner": planned}
     seconds = []
     for solve in (clasp_points, gecode_points) if objectives == 2 else (clasp_all, gecode_all):
         found, taken = solve(slots, most_s) if most_s else (None, 0)
-        if found is not None and found != front:
-            raise AssertionError(f"{parts} parts, {objectives} objectives: {solve.__name__} finds another front")
+        answers[solve.__name__] = found if found is not None else front
         seconds.append(None if found is None else taken)
-    return len(front), plain_ms, *seconds
+    for who, found in answers.items():
+        if sorted(found) != front:
+            raise AssertionError(f"{parts} parts, {objectives} objectives: {who} finds another front")
+    return len(front), plain_ms, core_ms, *seconds

@@ -1,11 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * time-plain PARTS OBJECTIVES SEED ROUNDS: the plain dynamic program, on an instance without any trade in it.
- *
- * Eight slots in a row take PARTS parts each. Eleven interfaces join them: each slot with the next (seven), and slots 0
- * and 2, 2 and 4, 4 and 6, 5 and 7 (four). A part has one of three values at each interface of its slot, drawn evenly;
- * two parts go together when their values are equal. A part has two or three whole objectives, which add up over the
- * slots and are to be small: the second falls as the first rises, with scatter; the third is drawn by itself.
+ * time-plain PARTS OBJECTIVES SEED ROUNDS: the plain dynamic program, on an instance without any trade in it (instance.h).
  *
  * The program goes through the slots. Its state is the parts in the last two slots; of each it keeps the sums that no
  * other sum of the state beats, found by sorting. Nothing is pruned and no states are merged.
@@ -16,7 +11,7 @@
  */
 #define _POSIX_C_SOURCE 200809L
 
-#include "support/random.h"
+#include "instance.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -24,27 +19,8 @@
 #include <string.h>
 #include <time.h>
 
-#define SLOTS 8
-#define INTERFACES 11
-#define VALUES 3
-#define OBJECTIVES_MAX 3
-#define PARTS_MAX 1000
-
-static const int ends[INTERFACES][2] = {{0, 1}, {1, 2}, {2, 3}, {3, 4}, {4, 5}, {5, 6},
-                                        {6, 7}, {0, 2}, {2, 4}, {4, 6}, {5, 7}};
-
 struct point {
-    int at[OBJECTIVES_MAX]; /* unused ones are 0 */
-};
-
-struct part {
-    struct point worth;
-    int value[INTERFACES]; /* -1: not an interface of its slot */
-};
-
-struct instance {
-    int parts;
-    struct part part[SLOTS][PARTS_MAX];
+    int at[INSTANCE_OBJECTIVES_MAX];
 };
 
 /* Sums of a state; the front once it was settled. */
@@ -66,32 +42,14 @@ static double now_ms(void) {
 
 /* --- the instance -------------------------------------------------------------------------------------------------- */
 
-static void make(struct instance *out, int parts, int objectives, uint64_t seed) {
-    struct random_source random = {seed};
-    out->parts = parts;
-    for (int slot = 0; slot < SLOTS; slot++) {
-        for (int p = 0; p < parts; p++) {
-            struct part *part = &out->part[slot][p];
-            int dear = random_int(&random, 0, 20);
-            part->worth.at[0] = 10 + dear + random_int(&random, 0, 20);
-            part->worth.at[1] = 30 - dear + random_int(&random, 0, 20);
-            part->worth.at[2] = objectives > 2 ? random_int(&random, 1, 30) : 0;
-            for (int i = 0; i < INTERFACES; i++) {
-                bool own = ends[i][0] == slot || ends[i][1] == slot;
-                part->value[i] = own ? random_int(&random, 0, VALUES - 1) : -1;
-            }
-        }
-    }
-}
-
-static void show(const struct instance *in, int objectives) {
-    for (int slot = 0; slot < SLOTS; slot++) {
+static void show(const struct instance *in) {
+    for (int slot = 0; slot < INSTANCE_SLOTS; slot++) {
         for (int p = 0; p < in->parts; p++) {
             printf("%d", slot);
-            for (int o = 0; o < objectives; o++) {
-                printf(" %d", in->part[slot][p].worth.at[o]);
+            for (int o = 0; o < in->objectives; o++) {
+                printf(" %d", in->part[slot][p].worth[o]);
             }
-            for (int i = 0; i < INTERFACES; i++) {
+            for (int i = 0; i < INSTANCE_INTERFACES; i++) {
                 printf(" %d", in->part[slot][p].value[i]);
             }
             printf("\n");
@@ -100,8 +58,8 @@ static void show(const struct instance *in, int objectives) {
 }
 
 static bool meet(const struct instance *in, int slot, int a, int next, int b) {
-    for (int i = 0; i < INTERFACES; i++) {
-        if (ends[i][0] == slot && ends[i][1] == next) {
+    for (int i = 0; i < INSTANCE_INTERFACES; i++) {
+        if (instance_ends[i][0] == slot && instance_ends[i][1] == next) {
             return in->part[slot][a].value[i] == in->part[next][b].value[i];
         }
     }
@@ -110,7 +68,8 @@ static bool meet(const struct instance *in, int slot, int a, int next, int b) {
 
 /* --- fronts -------------------------------------------------------------------------------------------------------- */
 
-static void push(struct front *front, const struct point *a, const struct point *b) {
+/* A point and what a part adds to it. */
+static void push(struct front *front, const int *a, const int *b) {
     if (front->n == front->room) {
         front->room = front->room ? front->room * 2 : 16;
         front->at = realloc(front->at, front->room * sizeof *front->at);
@@ -118,15 +77,15 @@ static void push(struct front *front, const struct point *a, const struct point 
             give_up("no memory");
         }
     }
-    for (int o = 0; o < OBJECTIVES_MAX; o++) {
-        front->at[front->n].at[o] = a->at[o] + b->at[o];
+    for (int o = 0; o < INSTANCE_OBJECTIVES_MAX; o++) {
+        front->at[front->n].at[o] = a[o] + b[o];
     }
     front->n++;
 }
 
 static int compare(const void *a, const void *b) {
     const struct point *p = a, *q = b;
-    for (int o = 0; o < OBJECTIVES_MAX; o++) {
+    for (int o = 0; o < INSTANCE_OBJECTIVES_MAX; o++) {
         if (p->at[o] != q->at[o]) {
             return p->at[o] < q->at[o] ? -1 : 1;
         }
@@ -175,7 +134,7 @@ static struct front *first_states(const struct instance *in) {
     for (int a = 0; a < in->parts; a++) {
         for (int b = 0; b < in->parts; b++) {
             if (meet(in, 0, a, 1, b)) {
-                push(&states[a * in->parts + b], &in->part[0][a].worth, &in->part[1][b].worth);
+                push(&states[a * in->parts + b], in->part[0][a].worth, in->part[1][b].worth);
             }
         }
     }
@@ -191,7 +150,7 @@ static struct front *step(const struct instance *in, const struct front *from, i
             for (int a = 0; a < in->parts && meet(in, next - 1, b, next, c); a++) {
                 const struct front *front = &from[a * in->parts + b];
                 for (size_t i = 0; i < front->n && meet(in, next - 2, a, next, c); i++) {
-                    push(to, &front->at[i], &in->part[next][c].worth);
+                    push(to, front->at[i].at, in->part[next][c].worth);
                 }
             }
             settle(to);
@@ -201,16 +160,16 @@ static struct front *step(const struct instance *in, const struct front *from, i
 }
 
 static struct front solve(const struct instance *in) {
-    static const struct point nothing;
+    static const int nothing[INSTANCE_OBJECTIVES_MAX];
     struct front all = {0}, *states = first_states(in);
-    for (int next = 2; next < SLOTS; next++) {
+    for (int next = 2; next < INSTANCE_SLOTS; next++) {
         struct front *then = step(in, states, next);
         free_states(states, in->parts);
         states = then;
     }
     for (int s = 0; s < in->parts * in->parts; s++) {
         for (size_t i = 0; i < states[s].n; i++) {
-            push(&all, &states[s].at[i], &nothing);
+            push(&all, states[s].at[i].at, nothing);
         }
     }
     free_states(states, in->parts);
@@ -231,13 +190,13 @@ int main(int argc, char **argv) {
     static struct instance in;
     bool shown = argc > 1 && strcmp(argv[1], "--show") == 0;
     char **given = argv + 1 + shown;
-    if (argc != 5 || atoi(given[0]) < 1 || atoi(given[0]) > PARTS_MAX || atoi(given[1]) < 2 ||
-        atoi(given[1]) > OBJECTIVES_MAX) {
+    if (argc != 5 || atoi(given[0]) < 1 || atoi(given[0]) > INSTANCE_PARTS_MAX || atoi(given[1]) < 2 ||
+        atoi(given[1]) > INSTANCE_OBJECTIVES_MAX) {
         give_up("usage: time-plain [--show] PARTS OBJECTIVES SEED ROUNDS");
     }
-    make(&in, atoi(given[0]), atoi(given[1]), strtoull(given[2], NULL, 10));
+    instance_make(&in, atoi(given[0]), atoi(given[1]), strtoull(given[2], NULL, 10));
     if (shown) {
-        show(&in, atoi(given[1]));
+        show(&in);
         return 0;
     }
     double best_ms = 0;

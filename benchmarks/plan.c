@@ -19,6 +19,7 @@
 #include "app/json_parts.h"
 #include "app/load.h"
 #include "cli/command.h"
+#include "cli/heap.h"
 #include "format/wish_in.h"
 
 #include <stdio.h>
@@ -208,6 +209,7 @@ int main(int argc, char **argv) {
     if (argc < 4 || atoi(argv[3]) < 1) {
         give_up("usage", "time-plan SHOP WISH ROUNDS [BIKE...]");
     }
+    cli_keep_large_blocks();
     app_load_init(&loaded, &cli_world, &request);
     read_shop(&loaded, argv[1]);
     time_classes(&loaded);

@@ -13,8 +13,9 @@ struct base_arena_chunk {
     alignas(max_align_t) unsigned char bytes[];
 };
 
-/* Small blocks share chunks of this size; a large one gets a chunk of its own. */
-enum { CHUNK_BYTES = 64 * 1024, LARGE_BYTES = CHUNK_BYTES / 4 };
+/* Small blocks share chunks, each twice as large as the one before, so that a small arena costs little to clear; a large block
+ * gets a chunk of its own. */
+enum { LEAST_CHUNK_BYTES = 1024, CHUNK_BYTES = 64 * 1024, LARGE_BYTES = CHUNK_BYTES / 4 };
 
 #ifdef BASE_ARENA_SINGLE
 static const bool single = true;
@@ -56,6 +57,13 @@ static struct base_arena_chunk *chunk_new(size_t room) {
     return chunk;
 }
 
+/* Room of the chunk that follows this one, for a block of so many bytes. */
+static size_t next_room(const struct base_arena_chunk *newest, size_t bytes) {
+    size_t room = newest && !newest->own ? 2 * newest->room : LEAST_CHUNK_BYTES;
+    room = room < CHUNK_BYTES ? room : CHUNK_BYTES;
+    return room < bytes ? bytes : room;
+}
+
 /* A chunk with bytes of room left. A chunk of its own goes behind the newest, whose room stays in use. */
 static struct base_arena_chunk *chunk_with(struct base_arena *arena, size_t bytes) {
     struct base_arena_chunk *newest = arena->chunks;
@@ -63,7 +71,7 @@ static struct base_arena_chunk *chunk_with(struct base_arena *arena, size_t byte
         return newest;
     }
     bool own = single || bytes > LARGE_BYTES;
-    struct base_arena_chunk *chunk = chunk_new(own ? bytes : CHUNK_BYTES);
+    struct base_arena_chunk *chunk = chunk_new(own ? bytes : next_room(newest, bytes));
     if (chunk) {
         struct base_arena_chunk **place = own && newest ? &newest->next : &arena->chunks;
         chunk->own = own;

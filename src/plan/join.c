@@ -226,11 +226,8 @@ static void pair_bucket(struct plan_searching *s, const struct pass *pass, const
         if (budget >= 0 && cost > budget) {
             return;
         }
-        if (plan_least_rejects(pass->least, pass->join, x, y, cost)) {
-            if (pass->least->by_cost) {
-                return; /* so are those that follow */
-            }
-            continue;
+        if (plan_least_rejects(pass->least, pass->join, x, cost)) {
+            return; /* so are those that follow */
         }
         if (!allowed(pass->join, mine, other)) {
             continue;

@@ -65,16 +65,6 @@ static void measure_rows(struct plan_least *out, const struct plan_join *join) {
     out->n = n > 0 && n <= PLAN_LEAST_ENTRIES ? (uint32_t)n : 0;
 }
 
-/* With the second side's states no line error, the line is that of the first. */
-static bool no_line(const struct plan_join *join) {
-    for (uint32_t i = 0; i < join->side[1].states.n; i++) {
-        if (plan_state_at(&join->side[1], i)[join->n_judged + PLAN_G_LINE] != 0) {
-            return false;
-        }
-    }
-    return true;
-}
-
 static bool can_help(const struct plan_searching *s, const struct plan_join *join, const struct plan_message *root) {
     const uint32_t gears = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_HIGHEST;
     uint32_t objectives = s->model->plan->wish.objectives, beside = objectives & ~gears;
@@ -94,7 +84,6 @@ void plan_least_init(struct plan_searching *s, struct plan_least *out, const str
         return;
     }
     out->on = true;
-    out->by_cost = out->by_mass || no_line(join);
     out->rows = base_arena_alloc(join->scratch, (size_t)out->n_rows * out->n, sizeof *out->rows);
     s->failed = !out->rows;
     for (size_t i = 0; i < (size_t)out->n_rows * out->n && !s->failed; i++) {
@@ -135,18 +124,16 @@ static uint32_t line_of(uint32_t steps) { return steps < PLAN_LEAST_LINES ? step
 
 static uint32_t mass_entry(const struct plan_least *least, int32_t mass) { return (uint32_t)(mass - least->offset); }
 
-bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, uint32_t b,
-                        int64_t cost) {
+bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, int64_t cost) {
     if (!least->on) {
         return false;
     }
     const int64_t *row = row_at(least, least->row);
-    if (least->by_mass) { /* the lightest of any state of the second side, so that what costs more is rejected, too */
+    if (least->by_mass) { /* with the lightest of any state of the second side */
         const struct plan_labels *mine = &join->side[0].labels[a];
         return cost > row[mass_entry(least, mine->at[mine->n - 1].mass + least->lightest)];
     }
-    const uint32_t *x = plan_state_at(&join->side[0], a), *y = plan_state_at(&join->side[1], b);
-    return cost > row[line_of(x[join->n_judged + PLAN_G_LINE] | y[join->n_judged + PLAN_G_LINE])];
+    return cost > row[line_of(plan_state_at(&join->side[0], a)[join->n_judged + PLAN_G_LINE])];
 }
 
 bool plan_least_beats(const struct plan_least *least, const struct plan_label *label) {

@@ -14,8 +14,6 @@
 struct plan_least {
     bool on; /* at the root, when gears and line, or gears and mass, are all that is compared beside cost */
     bool by_mass;
-    bool
-        by_cost; /* what costs more than a state of the second side that is rejected, with as fast gears, is rejected too */
     int32_t offset;   /* of a row's first entry: the least mass that occurs; 0 by line */
     int32_t lightest; /* least mass of the second side */
     uint32_t n;       /* entries of a row */
@@ -31,9 +29,9 @@ void plan_least_init(struct plan_searching *s, struct plan_least *out, const str
                      const struct plan_message *root);
 /* A gearing with this highest gear is worked on from here. */
 void plan_least_begin(struct plan_least *least, int32_t counted);
-/* Are all results of the pair of these two states, which cost at least this, beaten? */
-bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, uint32_t b,
-                        int64_t cost);
+/* Are all results of this state of the first side with any of the second beaten that cost at least this? By the line of the
+ * first alone, which no pair undercuts. */
+bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, int64_t cost);
 /* Is this result of a pair that was not rejected? */
 bool plan_least_beats(const struct plan_least *least, const struct plan_label *label);
 /* A result was found: what is no better and dearer need not be looked at any more. */

@@ -205,10 +205,9 @@ uint32_t plan_answer_both(struct plan_model *model, struct plan_consumer *consum
 
 /* --- in order ------------------------------------------------------------------------------------------------------ */
 
-/* Is this a sum that the answer rises with, and known so far? */
-static bool in_order(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *record,
-                     unsigned i) {
-    return (c->rising >> i & 1) && record[i] != PLAN_NO_ID && !plan_entry_at(model, c, record, i)->open;
+/* Is this a sum that the answer rises with? An open one is 0, and of another kind than a known one. */
+static bool in_order(const struct plan_consumer *c, const uint32_t *record, unsigned i) {
+    return (c->rising >> i & 1) && record[i] != PLAN_NO_ID;
 }
 
 static int64_t micrometres(const struct plan_model *model, const struct plan_consumer *c, const uint32_t *record,
@@ -223,7 +222,7 @@ static struct plan_order order_of(struct plan_model *model, struct plan_consumer
     uint32_t record[PLAN_CONSUMER_VARIABLES_MAX + 1];
     memcpy(record, plan_intern_at(&consumer->seen, seen), consumer->seen.size);
     for (unsigned i = 0; i < consumer->n_variables; i++) {
-        if (in_order(model, consumer, record, i)) {
+        if (in_order(consumer, record, i)) {
             struct plan_entry flat = *plan_entry_at(model, consumer, record, i);
             out.total += micrometres(model, consumer, record, i);
             flat.bits = 0;
@@ -257,8 +256,7 @@ struct plan_order plan_order_of(struct plan_model *model, struct plan_consumer *
 bool plan_no_higher(const struct plan_model *model, const struct plan_consumer *consumer, uint32_t a, uint32_t b) {
     const uint32_t *x = plan_intern_at(&consumer->seen, a), *y = plan_intern_at(&consumer->seen, b);
     for (unsigned i = 0; i < consumer->n_variables && a != b; i++) {
-        if (in_order(model, consumer, x, i) &&
-            micrometres(model, consumer, x, i) > micrometres(model, consumer, y, i)) {
+        if (in_order(consumer, x, i) && micrometres(model, consumer, x, i) > micrometres(model, consumer, y, i)) {
             return false;
         }
     }
@@ -273,7 +271,7 @@ uint32_t plan_extreme(struct plan_model *model, struct plan_consumer *consumer, 
     memcpy(record, plan_intern_at(&consumer->seen, a), consumer->seen.size);
     const uint32_t *other = plan_intern_at(&consumer->seen, b);
     for (unsigned i = 0; i < consumer->n_variables; i++) {
-        if (in_order(model, consumer, record, i) &&
+        if (in_order(consumer, record, i) &&
             (micrometres(model, consumer, other, i) > micrometres(model, consumer, record, i)) == high) {
             record[i] = other[i];
         }

@@ -55,6 +55,27 @@ static bool crank_is_vague(const struct trade_part *crank) {
            ((places.words >> TRADE_PLACE_INNER & 1) && named(crank, "inner_plane_mm").known == BASE_OPEN);
 }
 
+/* A bracket that brings a spindle of square or splined ends and does not say how long it is. */
+static bool bracket_is_vague(const struct trade_part *bracket) {
+    struct trade_value spindle = named(bracket, "spindle");
+    return spindle.known != BASE_OPEN && spindle.word <= TRADE_SPINDLE_SPLINED_10 &&
+           named(bracket, "spindle_mm").known == BASE_OPEN;
+}
+
+/* Where a part lies that is not in hand can't be measured. */
+static bool is_vague(const struct trade_part *part) {
+    switch (part->kind) {
+    case TRADE_KIND_CRANK:
+        return crank_is_vague(part);
+    case TRADE_KIND_BOTTOM_BRACKET:
+        return bracket_is_vague(part);
+    case TRADE_KIND_CASSETTE:
+        return named(part, "stack_mm").known == BASE_OPEN;
+    default:
+        return false;
+    }
+}
+
 static bool lacks(const struct trade_part *part) {
     for (size_t r = 0; r < fit_rules_n; r++) {
         for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
@@ -63,7 +84,7 @@ static bool lacks(const struct trade_part *part) {
             }
         }
     }
-    return part->kind == TRADE_KIND_CRANK && crank_is_vague(part);
+    return is_vague(part);
 }
 
 /* Does the part go to this side, or to this place? */

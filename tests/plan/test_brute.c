@@ -152,7 +152,7 @@ static void plan_equals_brute_force(void **state) {
 static void open_masses_pass_for_no_others(void **state) {
     (void)state;
     struct seen seen = {0};
-    for (uint64_t seed = FIRST_SEED + 50000; seed < FIRST_SEED + 50000 + WORLDS / 2; seed++) {
+    for (uint64_t seed = FIRST_SEED + 50000; seed < FIRST_SEED + 50000 + 2 * WORLDS / 3; seed++) {
         struct random_source random = {seed};
         struct world world;
         world_make(&world, seed, MOST_BUILDS / 4);
@@ -164,8 +164,23 @@ static void open_masses_pass_for_no_others(void **state) {
     assert_true(seen.open_mass > WORLDS / 8 && seen.open_mass < seen.ways - WORLDS / 8 && seen.open_ties > WORLDS / 50);
 }
 
+/* What is cheaper lies further in, and is too near to the stay. */
+static void planes_compete(void **state) {
+    (void)state;
+    struct seen seen = {0};
+    for (uint64_t seed = FIRST_SEED + 90000; seed < FIRST_SEED + 90000 + WORLDS / 4; seed++) {
+        struct world world;
+        world_make_crowded(&world, seed, MOST_BUILDS);
+        check_world(&world, &seen);
+    }
+    print_message("# %u worlds, %u with ways; %u ways; %.0f builds, %.0f fit\n", seen.worlds, seen.with_ways, seen.ways,
+                  seen.tried, seen.fitted);
+    assert_true(seen.with_ways > seen.worlds / 3 && seen.fitted > 10 * seen.ways && seen.fitted < seen.tried / 4);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(plan_equals_brute_force),
-                                       cmocka_unit_test(open_masses_pass_for_no_others)};
+                                       cmocka_unit_test(open_masses_pass_for_no_others),
+                                       cmocka_unit_test(planes_compete)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

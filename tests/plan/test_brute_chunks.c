@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* The same on other worlds, with the arena as it is released, where blocks share chunks. It is linked in place of the
  * library's. */
-#define FIRST_SEED 10001
+#define FIRST_SEED 30001
 #define WORLDS 200
 
 #undef BASE_ARENA_SINGLE

@@ -191,6 +191,28 @@ static void doubt(struct world *world, struct random_source *random) {
     }
 }
 
+/* Moves what is known of some properties in a row. */
+static void move(struct trade_part *part, unsigned first, unsigned n, double mm) {
+    for (unsigned property = first; property < first + n; property++) {
+        const struct trade_value *value = trade_get(part, (enum trade_property)property);
+        if (!trade_is_open(value)) {
+            trade_set(part, (enum trade_property)property, trade_number(value->number + mm, value->known));
+        }
+    }
+}
+
+/* The chain stay comes so close to a place for rings that a few millimetres decide. */
+static void narrow(struct world *world, struct random_source *random) {
+    const struct trade_part *crank = &world->bike.fitted[TRADE_SLOT_CRANK].part;
+    const struct trade_value *face = trade_get(&world->bike.frame, TRADE_FRAME_STAY_70_MM);
+    unsigned place = TRADE_CRANK_OUTER_PLANE_MM + (unsigned)random_int(random, 0, 2);
+    if (trade_bike_has(&world->bike, TRADE_SLOT_CRANK) && !trade_is_open(face) &&
+        !trade_is_open(trade_get(crank, (enum trade_property)place))) {
+        double clear_mm = trade_get_number(crank, (enum trade_property)place) - face->number;
+        move(&world->bike.frame, TRADE_FRAME_STAY_60_MM, 4, clear_mm - 4 + random_int(random, -4, 4));
+    }
+}
+
 static void make_bike(struct world *world, struct random_source *random) {
     static const struct {
         const struct in_words *words;
@@ -203,6 +225,9 @@ static void make_bike(struct world *world, struct random_source *random) {
     assert_int_equal(trade_bike_init(&world->bike), BASE_OK);
     world->bike.label = "bike";
     fill_slots(world, random, bikes[which].words, bikes[which].n);
+    if (chance(random, 1, 3)) {
+        narrow(world, random);
+    }
     if (chance(random, 1, 2)) {
         take_away(world, random, 4);
     }
@@ -228,6 +253,7 @@ static const uint32_t groups[] = {
     SLOT(CASSETTE) | SLOT(CHAIN) | SLOT(REAR_DERAILLEUR) | SLOT(CABLES),
     SLOT(CASSETTE) | SLOT(RIGHT_SHIFTER) | SLOT(REAR_DERAILLEUR) | SLOT(CABLES) | SLOT(CHAIN),
     SLOT(CRANK) | SLOT(BOTTOM_BRACKET) | SLOT(CUP_SPACERS) | SLOT(OUTER_RING),
+    SLOT(CRANK) | SLOT(BOTTOM_BRACKET) | SLOT(RING_WASHERS) | SLOT(OUTER_RING),
     SLOT(REAR_WHEEL) | SLOT(FREEHUB_BODY) | SLOT(CASSETTE) | SLOT(REAR_ROTOR) | SLOT(CASSETTE_SPACER),
     SLOT(HANGER) | SLOT(HANGER_EXTENDER) | SLOT(REAR_DERAILLEUR) | SLOT(CABLES),
     SLOT(RIGHT_SHIFTER) | SLOT(RIGHT_BRAKE_LEVER) | SLOT(CABLES),
@@ -329,6 +355,28 @@ static void vary_teeth(struct world *world, struct random_source *random, struct
     }
 }
 
+/* Changes where it lies, so that what is further in or out competes. */
+static void vary_plane(struct random_source *random, struct trade_part *part) {
+    double mm = random_int(random, -4, 4);
+    switch (part->kind) {
+    case TRADE_KIND_CRANK:
+        move(part, TRADE_CRANK_LINE_MM, 1, mm);
+        move(part, TRADE_CRANK_OUTER_PLANE_MM, 3, mm);
+        break;
+    case TRADE_KIND_BOTTOM_BRACKET:
+        move(part, TRADE_BOTTOM_BRACKET_SPINDLE_MM, 1, 2 * mm);
+        break;
+    case TRADE_KIND_RING:
+        move(part, TRADE_RING_OFFSET_MM, 1, mm / 2);
+        break;
+    case TRADE_KIND_CASSETTE:
+        move(part, TRADE_CASSETTE_OVERHANG_MM, 1, mm / 2);
+        break;
+    default:
+        break;
+    }
+}
+
 /* Like one that is there, at its price or another. */
 static void add_twin(struct world *world, struct random_source *random, enum trade_kind kind, const char *id) {
     const struct trade_part *parts = world->catalogue.parts[kind];
@@ -338,6 +386,9 @@ static void add_twin(struct world *world, struct random_source *random, enum tra
     }
     if (chance(random, 1, 2)) {
         vary_teeth(world, random, twin);
+    }
+    if (chance(random, 1, 2)) {
+        vary_plane(random, twin);
     }
 }
 
@@ -582,12 +633,16 @@ static void make_wish(struct world *world, struct random_source *random) {
 
 /* --- whole --------------------------------------------------------------------------------------------------------- */
 
-void world_make(struct world *out, uint64_t seed, double most_builds) {
-    struct random_source random = {seed};
+static void init(struct world *out, uint64_t seed) {
     memset(out, 0, sizeof *out);
     out->seed = seed;
     base_arena_init(&out->arena, 0);
     trade_names_init(&out->names);
+}
+
+void world_make(struct world *out, uint64_t seed, double most_builds) {
+    struct random_source random = {seed};
+    init(out, seed);
     out->free_slots = some_slots(&random);
     make_bike(out, &random);
     disturb_conditions(out, &random);
@@ -596,6 +651,52 @@ void world_make(struct world *out, uint64_t seed, double most_builds) {
     make_wish(out, &random);
     make_catalogue(out, &random, most_builds);
     wear_out(out, &random);
+}
+
+/* What a few millimetres decide here: the chain stay, a wide tyre, a line for which the tables have no window, so that
+ * the cassette has a say; and of some bikes nobody knows where the rings lie. */
+static void crowd_bike(struct world *world, struct random_source *random) {
+    static const enum trade_slot gone[] = {TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING, TRADE_SLOT_FRONT_DERAILLEUR,
+                                           TRADE_SLOT_LEFT_SHIFTER};
+    struct trade_bike *bike = &world->bike;
+    make_bike(world, random);
+    for (size_t i = 0; i < sizeof gone / sizeof *gone; i++) {
+        bike->fitted[gone[i]].state = TRADE_EMPTY;
+    }
+    narrow(world, random);
+    if (chance(random, 1, 2)) {
+        trade_set(&bike->wheel, TRADE_WHEEL_TYRE_WIDTH_MM, trade_number(random_int(random, 50, 80), BASE_MEASURED));
+    }
+    if (chance(random, 1, 2)) {
+        trade_set(&bike->frame, TRADE_FRAME_HUB_WIDTH_MM, trade_number(133, BASE_MEASURED));
+    }
+    if (chance(random, 1, 3)) {
+        for (unsigned i = 0; i < 3; i++) {
+            trade_set(&bike->fitted[TRADE_SLOT_CRANK].part, (enum trade_property)(TRADE_CRANK_OUTER_PLANE_MM + i),
+                      trade_open());
+        }
+    }
+}
+
+void world_make_crowded(struct world *out, uint64_t seed, double most_builds) {
+    static const enum trade_kind kinds[] = {TRADE_KIND_CRANK, TRADE_KIND_BOTTOM_BRACKET, TRADE_KIND_RING,
+                                            TRADE_KIND_CASSETTE};
+    struct random_source random = {seed};
+    init(out, seed);
+    out->free_slots =
+        SLOT(CRANK) | SLOT(BOTTOM_BRACKET) | SLOT(CUP_SPACERS) | SLOT(RING_WASHERS) | SLOT(OUTER_RING) | SLOT(CASSETTE);
+    crowd_bike(out, &random);
+    make_shop(out, &random);
+    make_wish(out, &random);
+    out->wish.rings = 1;
+    if (chance(&random, 1, 2)) {
+        out->wish.objectives = 1u << TRADE_COST | 1u << TRADE_LOWEST | 1u << TRADE_LINE_ERROR;
+    }
+    out->wish.keep = ~out->free_slots & ((1u << TRADE_SLOTS) - 1);
+    trade_catalogue_init(&out->catalogue);
+    for (int tries = 0; tries < 400 && world_builds(out) < most_builds / 2; tries++) {
+        add_part(out, &random, tries % 16 ? kinds[random_int(&random, 0, 3)] : TRADE_KIND_SPACER);
+    }
 }
 
 void world_clear(struct world *world) {

@@ -28,6 +28,9 @@ struct world {
 
 /* The world of a seed, with at most so many combinations of choices. Fails the test without memory. */
 void world_make(struct world *out, uint64_t seed, double most_builds);
+/* One ring close to the chain stay, and a shop of cranks, brackets, rings and spacers that lie a little further in or out at
+ * other prices. */
+void world_make_crowded(struct world *out, uint64_t seed, double most_builds);
 void world_clear(struct world *world);
 /* What is asked; borrows the world. */
 struct plan_question world_question(const struct world *world);
