@@ -467,6 +467,8 @@ def climb(data):
     known = named("known")
     figure = held({"value": say("In the unit that the key ends with; null while it is open.", or_null(NUMBER)), "known": known})
     band = held({"value": say("Lowest and highest, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)), "known": known})
+    rows = {row["property"]: row for row in read(data, "vocabulary.csv") if row["kind"] == "rider"}
+    told = lambda key, schema: say(f"As in the bike's file: {rows[key]['label']}, {rows[key]['unit'] or 'no unit'}.", schema)
     watts = {"type": "number", "minimum": 0}
     gear = held({
         "ring": say("Teeth.", TEETH), "sprocket": say("Teeth.", TEETH),
@@ -507,10 +509,10 @@ def climb(data):
         "slip_gradient_percent": say("Where the rear tyre slips as long as the front wheel stands, percent; null while it is open, or never.", or_null(POSITIVE)),
         "never_slips": say("The weight comes to the rear wheel faster than the force grows.", BOOL),
         "rider": say("What was reckoned with.", held({
-            **{key: figure for key in ["mass_kg", "bike_mass_kg", "power_w", "least_cadence_rpm", "cda_m2", "wheel_drag_area_m2", "crr",
+            **{key: told(key, figure) for key in ["mass_kg", "bike_mass_kg", "power_w", "least_cadence_rpm", "cda_m2", "wheel_drag_area_m2", "crr",
                                        "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
             "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
-            "cadence_rpm": band, "climb_cadence_rpm": band})),
+            "cadence_rpm": told("cadence_rpm", band), "climb_cadence_rpm": told("climb_cadence_rpm", band)})),
         **WAITS}, **{"$defs": defs(data, "path", "known")})
 
 

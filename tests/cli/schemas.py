@@ -20,6 +20,9 @@ FIXED = {
              + ["gears[]." + key for key in ("ring", "sprocket", "path_links", "cage_deg", "gap_mm", "slack_links", "verdict")],
     "shift": ["step_mm", "pitch_mm", "error_mm_total", "verdict"],
     "fit": ["interfaces[]." + key for key in ("rule", "slots", "verdict", "reason", "measure")],
+    "climb": ["speed_mps", "needed_development_m", "lift_gradient_percent", "slip_gradient_percent"]
+             + ["wheel_power_w." + cause for cause in ("air", "rolling", "bearings", "gravity")]
+             + ["gears[]." + key for key in ("ring", "sprocket", "development_m", "cadence_rpm", "state")],
     "plan": ["front_size", "objectives", "complete", "keep_rings", "left_out[].id", "left_out[].property"]
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
@@ -38,7 +41,7 @@ SWAPS = {int: ["3", None, []], float: ["3.5", []], str: [3, []], bool: ["yes", 1
 MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found", "nearest", "path", "column", "line",
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
-               "error_mm_total", "keep_rings", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g"}
+               "error_mm_total", "keep_rings", "cadence_rpm", "state", "lift_gradient_percent", "slip_gradient_percent", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g"}
 
 
 def sample(folder):
@@ -48,10 +51,13 @@ def sample(folder):
     cut = os.path.join(folder, "cut.json")
     with open(cut, "w", encoding="utf-8") as file:
         file.write('{"format": 1, "label": "x", "frame": {"hub_width_mm": 1350}, "wheel": {}, "fitted": {"chain": {"lnks": 3}}}')
+    hill_wish = os.path.join(running.tap.ROOT, "docs", "examples", "hill-wish.json")
     asked = {question: [[question, bike]] for question in ("gears", "line", "chain", "shift", "fit")}
     asked["line"].append(["line", bike_path("sallow-tourer")])
+    asked["climb"] = [["climb", bike, "--gradient-percent", "11"], ["climb", bike_path("tern-road"), "--gradient-percent", "6"]]
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
-                     ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
+                     ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")],
+                     ["plan", bike, "--catalogue", shop, "--wish", hill_wish]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
