@@ -501,6 +501,9 @@ def ride(data):
                   "cadence_rpm": say("Mean, turns a minute, of the bike as it stands, then of each way; null where nothing is pedalled.", listed(or_null(POSITIVE)))})
     ring = held({"ring": say("Teeth.", TEETH), "lowest_m": say("Development, m.", POSITIVE), "highest_m": say("Development, m.", POSITIVE),
                  **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+    scored = held({"cost": say("Of the way, minor units, parts and labour.", COUNT), "lowest_m": say("Development, m.", POSITIVE),
+                   "highest_m": say("Development, m.", POSITIVE),
+                   **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
     way = held({"letter": say("As the plan names it.", {"type": "string", "pattern": "^[A-Z]$"}), "parts": named("parts"),
                 "longer_s": say("Than with the gears of now, s; below 0: less long.", NUMBER),
                 "longer_downhill_s": say("Of this, downhill, s.", NUMBER), **run})
@@ -516,6 +519,7 @@ def ride(data):
         "pitches": say("The steepest, in the order of the way.", listed(pitch, maxItems=3)),
         "rings": say("One ring each with the sprockets of now.", listed(ring)),
         "ways": say("The picks of a plan on the same route.", listed(way)),
+        "front": say("Every way of the plan that nothing beats, in its order.", listed(scored)),
         "rider": say("What was reckoned with.", held({
             "power_w": say("At the cranks, W.", POSITIVE), "mass_kg": say("With bike and load, kg.", POSITIVE),
             "cadence_rpm": say("Lowest and highest that is liked, turns a minute.", listed(POSITIVE, minItems=2, maxItems=2)),

@@ -103,6 +103,31 @@ static void key_pitches(struct format_out *out, const struct app_ride *ride) {
     format_out_array_end(out);
 }
 
+static void key_score(struct format_out *out, const struct ride_score *score) {
+    app_json_key_number(out, "in_band", score->in_band);
+    app_json_key_number(out, "below", score->below);
+    app_json_key_number(out, "above", score->above);
+    app_json_key_number(out, "between", score->between);
+    app_json_key_number(out, "coasting", score->coasting);
+    app_json_key_number(out, "walked", score->walked);
+}
+
+/* Every way that nothing beats, in the order of the plan. */
+static void key_front(struct format_out *out, const struct app_ride *ride) {
+    format_out_key(out, "front");
+    format_out_array(out);
+    for (size_t i = 0; i < ride->n_front; i++) {
+        const struct app_ride_scored *scored = &ride->front[i];
+        format_out_object(out);
+        app_json_key_int(out, "cost", scored->way->values.cost_minor);
+        app_json_key_number(out, "lowest_m", scored->lowest_m);
+        app_json_key_number(out, "highest_m", scored->highest_m);
+        key_score(out, &scored->score);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
 static void key_rings(struct format_out *out, const struct app_ride *ride) {
     format_out_key(out, "rings");
     format_out_array(out);
@@ -112,12 +137,7 @@ static void key_rings(struct format_out *out, const struct app_ride *ride) {
         app_json_key_int(out, "ring", ring->ring);
         app_json_key_number(out, "lowest_m", ring->lowest_m);
         app_json_key_number(out, "highest_m", ring->highest_m);
-        app_json_key_number(out, "in_band", ring->score.in_band);
-        app_json_key_number(out, "below", ring->score.below);
-        app_json_key_number(out, "above", ring->score.above);
-        app_json_key_number(out, "between", ring->score.between);
-        app_json_key_number(out, "coasting", ring->score.coasting);
-        app_json_key_number(out, "walked", ring->score.walked);
+        key_score(out, &ring->score);
         format_out_object_end(out);
     }
     format_out_array_end(out);
@@ -193,6 +213,7 @@ void app_json_ride(struct base_buffer *buffer, const struct app_ride *ride) {
     key_pitches(&out, ride);
     key_rings(&out, ride);
     key_ways(&out, ride);
+    key_front(&out, ride);
     key_rider(&out, ride);
     key_left_out(&out, ride);
     app_json_key_text(&out, "known", app_json_known(ride->known));

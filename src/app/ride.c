@@ -170,7 +170,43 @@ static void list_rings(struct app_ride *ride, const struct ride_speeds *speeds) 
     }
 }
 
-static enum base_status score(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine) {
+/* --- every way of a plan ------------------------------------------------------------------------------------------- */
+
+double app_ride_in_band(const struct ride_score *score) {
+    return score->coasting < 1.0 ? score->in_band / (1.0 - score->coasting) : 1.0;
+}
+
+static enum base_status score_way(struct app_ride *ride, const struct ride_speeds *speeds,
+                                  const struct trade_bike *bike, const struct plan_way *way) {
+    struct base_arena arena;
+    struct app_gears gears;
+    base_arena_init(&arena, 0);
+    enum base_status status = app_gears_of(&gears, &arena, bike, &way->build);
+    if (status == BASE_OK && !isnan(gears.lowest_m)) {
+        struct app_ride_scored *out = &ride->front[ride->n_front++];
+        *out = (struct app_ride_scored){way, gears.lowest_m, gears.highest_m,
+                                        ride_score_of(speeds, gears.development_m, gears.n)};
+        if (!ride->most_in_band || app_ride_in_band(&out->score) > app_ride_in_band(&ride->most_in_band->score)) {
+            ride->most_in_band = out;
+        }
+    }
+    base_arena_clear(&arena);
+    return status;
+}
+
+static enum base_status score_front(struct app_ride *ride, struct base_arena *arena, const struct ride_speeds *speeds,
+                                    const struct trade_bike *bike) {
+    size_t n = ride->plan ? ride->plan->n_ways : 0;
+    ride->front = base_arena_alloc(arena, n, sizeof *ride->front);
+    enum base_status status = ride->front ? BASE_OK : BASE_NO_MEMORY;
+    for (size_t i = 0; i < n && status == BASE_OK; i++) {
+        status = score_way(ride, speeds, bike, &ride->plan->ways[i]);
+    }
+    return status;
+}
+
+static enum base_status score(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine,
+                              const struct trade_bike *bike) {
     const struct ride_gearing none = {NULL, 0};
     const struct ride_profile *p = &ride->profile;
     struct ride_speeds *speeds = NULL;
@@ -188,8 +224,9 @@ static enum base_status score(struct app_ride *ride, struct base_arena *arena, c
     if (ride->bikes[0].n > 0) {
         list_rings(ride, speeds);
     }
+    status = score_front(ride, arena, speeds, bike);
     ride_speeds_free(speeds);
-    return BASE_OK;
+    return status;
 }
 
 /* --- the whole ----------------------------------------------------------------------------------------------------- */
@@ -214,6 +251,7 @@ enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, con
     memset(out, 0, sizeof *out);
     out->route = way->route ? way->route : &no_route;
     out->n_stated = way->route ? 0 : way->n_climbs;
+    out->plan = plan;
     enum base_status status = way->route ? ride_profile_of(&out->profile, arena, way->route)
                                          : ride_profile_of_climbs(&out->profile, arena, way->climbs, way->n_climbs);
     if (status != BASE_OK) {
@@ -230,5 +268,5 @@ enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, con
         const struct plan_way *pick = &plan->ways[plan->picks[i]];
         status = ride_bike(out, arena, &machine, bike, &pick->build, pick);
     }
-    return status == BASE_OK ? score(out, arena, &machine) : status;
+    return status == BASE_OK ? score(out, arena, &machine, bike) : status;
 }

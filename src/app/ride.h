@@ -39,6 +39,13 @@ struct app_ride_ring {
     struct ride_score score;
 };
 
+/* A way that nothing beats, by the speeds of a ride without gears. */
+struct app_ride_scored {
+    const struct plan_way *way;
+    double lowest_m, highest_m;
+    struct ride_score score;
+};
+
 struct app_ride {
     const char *file;
     bool is_track;
@@ -59,8 +66,15 @@ struct app_ride {
     double highest_m;                           /* and past which they pedal for 1 % of the time only */
     struct app_ride_ring rings[APP_RIDE_RINGS]; /* falling */
     size_t n_rings;
-    struct app_open open; /* what gears wait for */
+    const struct plan *plan;       /* NULL: none */
+    struct app_ride_scored *front; /* every way of the plan in its order, where its gears are known */
+    size_t n_front;
+    const struct app_ride_scored *most_in_band; /* of these; the first of equals. NULL: none */
+    struct app_open open;                       /* what gears wait for */
 };
+
+/* Of the time that is not coasted, the share in the band; 1 where all is coasted. */
+double app_ride_in_band(const struct ride_score *score);
 
 /* A way to ride: a route that was read to its end, or climbs that were stated (where route is NULL). */
 struct app_ride_way {
@@ -69,7 +83,7 @@ struct app_ride_way {
     size_t n_climbs;
 };
 
-/* Rides a way with a bike as it stands, and with the picks of a plan of it (NULL: none). Of a bike
+/* Rides a way with a bike as it stands, and with the picks of a plan of it (NULL: none); scores all its ways. Of a bike
  * on which trade_bike_complete_rider was called; way and plan are borrowed. BASE_NO: no part of the route has both a
  * length and heights. BASE_NO_MEMORY. */
 enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,

@@ -279,6 +279,26 @@ static void lay_way(struct app_page *page, const struct app_ride *ride, size_t a
     app_end_paragraph(page, &text);
 }
 
+/* Which of all ways is in the band longest, and what it costs where it is none of those in the table. */
+static void lay_front(struct app_page *page, const struct app_ride *ride) {
+    const struct app_ride_scored *best = ride->most_in_band;
+    char letter[] = "A";
+    if (!best || ride->n_front <= ride->n_bikes - 1) {
+        return;
+    }
+    for (size_t i = 1; i < ride->n_bikes; i++) {
+        letter[0] = ride->bikes[i].way == best->way ? ride->bikes[i].letter : letter[0];
+    }
+    app_lay_blank(page, 1);
+    if (best->way->purposes) {
+        app_paragraph(page, "ride.front-pick", explain_count((int64_t)ride->n_front), explain_words(letter));
+    } else {
+        app_paragraph(page, "ride.front", explain_count((int64_t)ride->n_front), explain_number(best->lowest_m, 2, "m"),
+                      explain_number(best->highest_m, 2, "m"),
+                      explain_money(best->way->values.cost_minor, ride->plan->question.shop));
+    }
+}
+
 static void lay_bikes(struct app_page *page, const struct app_ride *ride) {
     struct base_buffer bands;
     if (ride->bikes[0].n == 0 && ride->n_bikes == 1) {
@@ -293,6 +313,7 @@ static void lay_bikes(struct app_page *page, const struct app_ride *ride) {
     for (size_t i = 1; i < ride->n_bikes; i++) {
         lay_way(page, ride, i);
     }
+    lay_front(page, ride);
     app_lay_blank(page, ride->n_bikes > 1 ? 1 : 0);
     base_buffer_init(&bands, 0);
     put_bands(&bands, ride);

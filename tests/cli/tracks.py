@@ -111,6 +111,23 @@ def check_lower_gears(_folder):
     return failures
 
 
+def check_front(_folder):
+    """Every way of the plan is scored; a ride in full makes nearly the same of its picks."""
+    wish = ["--catalogue", running.SHOP, "--wish", running.wish_path("quillmoor-trail")]
+    found = json.loads(run("ride", BIKE, "--route", DEMO, *wish, "--json").out)
+    planned = json.loads(run("plan", BIKE, *wish, "--json", "--ways", "100000").out)
+    front = found["front"]
+    failures = [] if [way["cost"] for way in front] == sorted(way["cost"] for way in planned["builds"]) else ["the ways are not those of the plan"]
+    for way in front:
+        failures += near("the shares of a way", sum(way[mode] for mode in ("in_band", "below", "above", "between", "coasting", "walked")), 1, 1e-9)
+    for pick in found["ways"]:
+        gears = pick["gears"]
+        scored = [way for way in front if abs(way["lowest_m"] - gears[0]["development_m"]) + abs(way["highest_m"] - gears[-1]["development_m"]) < 1e-9]
+        off = min((abs(way["in_band"] + way["between"] - pick["time_share"]["in_band"]) for way in scored), default=1)
+        failures += [f"{pick['letter']}: in the band by {off} more or less than its score"] if off > 0.06 else []
+    return failures
+
+
 # --- awkward tracks -----------------------------------------------------------------------------------------------------
 
 HILL = [100 + 30 * math.sin(i / 40) for i in range(400)]
@@ -297,6 +314,7 @@ def main():
         tap.ok("a steady climb takes as long as derived", check_ramp(folder))
         tap.ok("energy, shares and gears add up", check_balance(folder))
         tap.ok("a larger sprocket never makes it harder", check_lower_gears(folder))
+        tap.ok("all ways of a plan are scored", check_front(folder))
         tap.ok("the demo's route is what its script writes", check_demo(folder))
         for awkward in AWKWARD:
             tap.ok(awkward.__name__.replace("_", " "), awkward(folder))
