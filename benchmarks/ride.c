@@ -9,6 +9,7 @@
 #define _POSIX_C_SOURCE 200809L
 
 #include "format/gpx_in.h"
+#include "ride/road.h"
 #include "ride/score.h"
 
 #include <math.h>
@@ -21,17 +22,8 @@
 #define ROUNDS 10
 #define PIECE 16384
 #define GEARINGS 10000
-#define GEARS 22
 #define STEP_S 0.1
 
-static const struct ride_machine machine = {.mass_kg = 85.0,
-                                            .drag_area_m2 = 0.32,
-                                            .crr = 0.005,
-                                            .air_density_kg_m3 = 1.225,
-                                            .bearings_n = RIDE_BEARINGS_N,
-                                            .bearings_n_s_m = RIDE_BEARINGS_N_S_M,
-                                            .wheel_inertia_kg_m2 = RIDE_WHEEL_INERTIA_KG_M2,
-                                            .wheel_radius_m = RIDE_WHEEL_RADIUS_M};
 static const struct ride_habits habits = {.power_w = 200.0,
                                           .flat = {60.0, 95.0, BASE_MEASURED},
                                           .climb = {60.0, 95.0, BASE_MEASURED},
@@ -101,23 +93,7 @@ static void read_track(struct ride_route *route, struct base_arena *arena, struc
     base_faults_clear(&faults);
 }
 
-/* --- gears --------------------------------------------------------------------------------------------------------- */
-
-static struct ride_gearing make_gears(struct ride_choice *out) {
-    static const int rings[] = {30, 46}, sprockets[] = {11, 12, 13, 15, 17, 19, 21, 23, 26, 30, 34};
-    size_t n = 0;
-    for (unsigned r = 0; r < 2; r++) {
-        for (unsigned s = 0; s < 11; s++) {
-            struct ride_choice gear = {2.1 * rings[r] / sprockets[s], 0.976, r, s};
-            size_t at = n++;
-            for (; at > 0 && out[at - 1].development_m > gear.development_m; at--) {
-                out[at] = out[at - 1];
-            }
-            out[at] = gear;
-        }
-    }
-    return (struct ride_gearing){out, n};
-}
+/* --- scores -------------------------------------------------------------------------------------------------------- */
 
 static double score_many(const struct ride_speeds *speeds, int many) {
     double sum = 0.0;
@@ -135,11 +111,11 @@ static double score_many(const struct ride_speeds *speeds, int many) {
 
 /* The same rider and habits without gears: Euler's steps forward in time. */
 static double ride_plainly(const struct ride_cell *cells, size_t n) {
-    double v = 5.0, time_s = 0.0, at = 0.0, mass = ride_load_inert_mass_kg(&machine);
+    double v = 5.0, time_s = 0.0, at = 0.0, mass = ride_load_inert_mass_kg(&road_machine);
     for (size_t i = 0; i < n; time_s += STEP_S) {
         const struct ride_road road = {cells[i].gradient, 0.0};
         double push = v < habits.coast_mps ? habits.power_w * habits.efficiency / fmax(v, 0.5) : 0.0;
-        v = fmin(v + STEP_S * (push - ride_load_force_n(&machine, &road, v)) / mass, habits.brake_mps);
+        v = fmin(v + STEP_S * (push - ride_load_force_n(&road_machine, &road, v)) / mass, habits.brake_mps);
         for (at += v * STEP_S; i < n && at >= cells[i].length_m; i++) {
             at -= cells[i].length_m;
         }
@@ -172,8 +148,8 @@ struct told {
 
 static void one_round(struct told *told, struct base_slice text, const char *speeds_path) {
     const struct ride_gearing none = {NULL, 0};
-    struct ride_choice choices[GEARS];
-    struct ride_gearing gearing = make_gears(choices);
+    struct ride_choice choices[ROAD_GEARS];
+    struct ride_gearing gearing = road_gears(choices);
     struct base_arena arena;
     struct ride_route route;
     struct ride_profile p;
@@ -185,9 +161,9 @@ static void one_round(struct told *told, struct base_slice text, const char *spe
     t[1] = now_ms();
     need(ride_profile_of(&p, &arena, &route) == BASE_OK);
     t[2] = now_ms();
-    need(ride_simulate(&run, &arena, &machine, &habits, gearing, p.cells, p.n) == BASE_OK);
+    need(ride_simulate(&run, &arena, &road_machine, &habits, gearing, p.cells, p.n) == BASE_OK);
     t[3] = now_ms();
-    need(ride_simulate(&free_run, &arena, &machine, &habits, none, p.cells, p.n) == BASE_OK);
+    need(ride_simulate(&free_run, &arena, &road_machine, &habits, none, p.cells, p.n) == BASE_OK);
     need(ride_speeds_new(&speeds, &free_run, &habits, p.cells, p.n) == BASE_OK);
     need(score_many(speeds, 1) >= 0.0);
     t[4] = now_ms();

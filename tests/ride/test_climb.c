@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* A hill in each gear: balance of power, losses that fit the cadence, states, the gear that is taken, a known climb. */
 #include "ride/climb.h"
+#include "road.h"
 #include "support/near.h"
 #include "support/random.h"
 #include "support/reference.h"
@@ -13,15 +14,6 @@
 
 #include <cmocka.h>
 
-/* 85 kg, as in the tables of test_load.c. */
-static const struct ride_machine machine = {.mass_kg = 85.0,
-                                            .drag_area_m2 = 0.32,
-                                            .crr = 0.005,
-                                            .air_density_kg_m3 = 1.225,
-                                            .bearings_n = RIDE_BEARINGS_N,
-                                            .bearings_n_s_m = RIDE_BEARINGS_N_S_M,
-                                            .wheel_inertia_kg_m2 = RIDE_WHEEL_INERTIA_KG_M2,
-                                            .wheel_radius_m = RIDE_WHEEL_RADIUS_M};
 static const struct mech_drive chain = {.friction = 0.18, .cage_n = 10.0, .wheel_teeth = 12};
 static const struct ride_band band = {60.0, 90.0, BASE_MEASURED};
 
@@ -51,7 +43,7 @@ static void test_a_fixed_efficiency_gives_one_speed(void **state) {
             const struct ride_road road = {.gradient = hills[h].gradient};
             const struct ride_gear gear = gear_of(32, sprocket);
             struct ride_in_gear in;
-            assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
+            assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
             assert_near(in.speed_mps, hills[h].speed_mps, 1e-5);
             assert_near(in.cadence_rpm * gear.development_m / 60.0, in.speed_mps, 1e-12);
             assert_near(in.efficiency, 0.976, 0.0);
@@ -71,8 +63,8 @@ static void test_losses_and_cadence_agree(void **state) {
         gear.angle_deg = random_between(&random, -3.0, 3.0);
         double power_w = random_between(&random, 40.0, 800.0);
         struct ride_in_gear in;
-        assert_int_equal(ride_climb_in_gear(&in, &machine, &road, power_w, &drive, &gear, &band), BASE_OK);
-        struct ride_load load = ride_load_steady(&machine, &road, in.speed_mps);
+        assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, power_w, &drive, &gear, &band), BASE_OK);
+        struct ride_load load = ride_load_steady(&road_machine, &road, in.speed_mps);
         assert_near(ride_load_total_w(&load), power_w * in.efficiency, 1e-8 * power_w);
         double tension_n = mech_drive_tension_n(power_w, gear.ring, in.cadence_rpm);
         struct mech_drive_loss loss = mech_drive_loss_of(&chain, gear.ring, gear.sprocket, tension_n, gear.angle_deg);
@@ -87,8 +79,8 @@ static void test_cadence_scales_with_the_gear(void **state) {
     const struct ride_road road = {.gradient = 0.08};
     struct ride_gear one = gear_of(34, 17), other = gear_of(34, 34);
     struct ride_in_gear in_one, in_other;
-    assert_int_equal(ride_climb_in_gear(&in_one, &machine, &road, 180.0, &drive, &one, &band), BASE_OK);
-    assert_int_equal(ride_climb_in_gear(&in_other, &machine, &road, 180.0, &drive, &other, &band), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in_one, &road_machine, &road, 180.0, &drive, &one, &band), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in_other, &road_machine, &road, 180.0, &drive, &other, &band), BASE_OK);
     assert_near(in_other.cadence_rpm, 2.0 * in_one.cadence_rpm, 1e-10);
 }
 
@@ -99,19 +91,19 @@ static void test_states_at_the_ends_of_the_band(void **state) {
     const struct ride_road road = {.gradient = 0.10};
     struct ride_gear gear = {32, 32, ride_climb_development_m(2.751203, 75.0), 0.0};
     struct ride_in_gear in;
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
     assert_int_equal(in.state, RIDE_IN_BAND);
     const struct ride_band from_here = {in.cadence_rpm, 200.0, BASE_MEASURED},
                            to_here = {20.0, in.cadence_rpm, BASE_MEASURED};
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &from_here), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &from_here), BASE_OK);
     assert_int_equal(in.state, RIDE_IN_BAND);
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &to_here), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &to_here), BASE_OK);
     assert_int_equal(in.state, RIDE_IN_BAND);
     gear.development_m = ride_climb_development_m(2.751203, 59.9);
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
     assert_int_equal(in.state, RIDE_BELOW);
     gear.development_m = ride_climb_development_m(2.751203, 90.1);
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, 250.0, &drive, &gear, &band), BASE_OK);
     assert_int_equal(in.state, RIDE_ABOVE);
 }
 
@@ -142,15 +134,15 @@ static void test_the_gear_that_is_taken(void **state) {
  * (worked apart from the code). */
 static void test_power_from_a_known_climb(void **state) {
     (void)state;
-    assert_near(ride_climb_power_w(&machine, 0.10, 1000.0, 363.477, 0.976), 250.0, 1e-3);
-    assert_near(ride_climb_power_w(&machine, -0.10, 1000.0, 100.0, 0.976), 0.0, 0.0);
+    assert_near(ride_climb_power_w(&road_machine, 0.10, 1000.0, 363.477, 0.976), 250.0, 1e-3);
+    assert_near(ride_climb_power_w(&road_machine, -0.10, 1000.0, 100.0, 0.976), 0.0, 0.0);
     struct random_source random = {53};
     for (int round = 0; round < 300; round++) {
         const struct ride_road road = {.gradient = random_between(&random, 0.02, 0.25)};
         double power_w = random_between(&random, 60.0, 600.0), speed;
-        assert_int_equal(ride_load_speed_mps(&speed, &machine, &road, 0.95 * power_w), BASE_OK);
+        assert_int_equal(ride_load_speed_mps(&speed, &road_machine, &road, 0.95 * power_w), BASE_OK);
         double length_m = random_between(&random, 200.0, 9000.0);
-        double told = ride_climb_power_w(&machine, road.gradient, length_m, length_m / speed, 0.95);
+        double told = ride_climb_power_w(&road_machine, road.gradient, length_m, length_m / speed, 0.95);
         assert_near(told, power_w, 1e-9 * power_w);
     }
 }
@@ -161,7 +153,7 @@ static void test_what_cannot_be_is_refused(void **state) {
     const struct ride_road wall = {.gradient = 2.0};
     const struct ride_gear gear = gear_of(32, 32);
     struct ride_in_gear in = {.speed_mps = -1.0};
-    assert_int_equal(ride_climb_in_gear(&in, &machine, &wall, 250.0, &drive, &gear, &band), BASE_BAD_INPUT);
+    assert_int_equal(ride_climb_in_gear(&in, &road_machine, &wall, 250.0, &drive, &gear, &band), BASE_BAD_INPUT);
     assert_near(in.speed_mps, -1.0, 0.0);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Road load: each term, speed from power both ways, coasting, units, energy. */
 #include "ride/load.h"
+#include "road.h"
 #include "support/near.h"
 #include "support/random.h"
 #include "support/reference.h"
@@ -13,15 +14,6 @@
 
 #include <cmocka.h>
 
-/* The rider of the tables: 85 kg, CdA 0.32, no wheel drag, Crr 0.005, 1.225 kg/m3. */
-static const struct ride_machine table_rider = {.mass_kg = 85.0,
-                                                .drag_area_m2 = 0.32,
-                                                .crr = 0.005,
-                                                .air_density_kg_m3 = 1.225,
-                                                .bearings_n = RIDE_BEARINGS_N,
-                                                .bearings_n_s_m = RIDE_BEARINGS_N_S_M,
-                                                .wheel_inertia_kg_m2 = RIDE_WHEEL_INERTIA_KG_M2,
-                                                .wheel_radius_m = RIDE_WHEEL_RADIUS_M};
 #define TABLE_EFFICIENCY 0.976
 
 static struct ride_road uphill(double gradient) { return (struct ride_road){.gradient = gradient}; }
@@ -31,7 +23,7 @@ static void test_terms_and_their_sum(void **state) {
     struct reference *r = reference_open("load_terms");
     while (reference_next(r)) {
         const struct ride_road road = uphill(reference_number(r, "gradient"));
-        struct ride_load load = ride_load_steady(&table_rider, &road, reference_number(r, "speed_mps"));
+        struct ride_load load = ride_load_steady(&road_machine, &road, reference_number(r, "speed_mps"));
         if (reference_has(r, "air_w")) {
             reference_check(r, "air_w", load.air_w, 1e-5);
             reference_check(r, "rolling_w", load.rolling_w, 1e-5);
@@ -49,7 +41,7 @@ static void test_speed_from_power(void **state) {
         const struct ride_road road = uphill(reference_number(r, "gradient"));
         double speed = -1.0;
         assert_int_equal(
-            ride_load_speed_mps(&speed, &table_rider, &road, TABLE_EFFICIENCY * reference_number(r, "rider_w")),
+            ride_load_speed_mps(&speed, &road_machine, &road, TABLE_EFFICIENCY * reference_number(r, "rider_w")),
             BASE_OK);
         reference_check(r, "speed_mps", speed, 1e-5);
     }
@@ -61,7 +53,7 @@ static void test_a_kilometre_uphill(void **state) {
     (void)state;
     const struct ride_road road = uphill(0.10);
     double speed = -1.0;
-    assert_int_equal(ride_load_speed_mps(&speed, &table_rider, &road, TABLE_EFFICIENCY * 250.0), BASE_OK);
+    assert_int_equal(ride_load_speed_mps(&speed, &road_machine, &road, TABLE_EFFICIENCY * 250.0), BASE_OK);
     assert_near(1000.0 / speed, 363.477, 1e-3);
 }
 
@@ -165,7 +157,7 @@ static void test_coast_down(void **state) {
  * 20.050408 m/s for the table's rider. */
 static void test_coasting_without_bearings_has_a_closed_form(void **state) {
     (void)state;
-    struct ride_machine machine = table_rider;
+    struct ride_machine machine = road_machine;
     machine.bearings_n = machine.bearings_n_s_m = 0.0;
     for (double gradient = -0.3; gradient < -0.006; gradient += 0.01) {
         const struct ride_road road = uphill(gradient);
@@ -270,7 +262,7 @@ static void test_scaling(void **state) {
 static void test_wind(void **state) {
     (void)state;
     const struct ride_road road = {0.0, -10.0};
-    assert_true(ride_load_steady(&table_rider, &road, 5.0).air_w < 0.0);
+    assert_true(ride_load_steady(&road_machine, &road, 5.0).air_w < 0.0);
     assert_near(ride_load_headwind_mps(8.0, 90.0, 0.0), 0.0, 1e-15);
     assert_near(ride_load_headwind_mps(8.0, 45.0, 45.0), 8.0, 0.0);
     assert_near(ride_load_headwind_mps(8.0, 225.0, 45.0), -8.0, 1e-12);
@@ -281,10 +273,10 @@ static void test_wind(void **state) {
 static void test_kinetic_energy_adds_up(void **state) {
     (void)state;
     double mass = 85.0 + 0.14 / (0.311 * 0.311), work = 0.0;
-    assert_near(ride_load_inert_mass_kg(&table_rider), mass, 1e-12);
+    assert_near(ride_load_inert_mass_kg(&road_machine), mass, 1e-12);
     const double speeds[] = {2.0, 3.5, 1.0, 9.0, 4.0}, times[] = {3.0, 0.5, 20.0, 7.0};
     for (size_t i = 0; i < 4; i++) {
-        work += times[i] * ride_load_kinetic_w(&table_rider, speeds[i], speeds[i + 1], times[i]);
+        work += times[i] * ride_load_kinetic_w(&road_machine, speeds[i], speeds[i + 1], times[i]);
     }
     assert_near(work, 0.5 * mass * (16.0 - 4.0), 1e-9);
 }
@@ -300,12 +292,12 @@ static void test_what_stands_still_stands_still(void **state) {
     (void)state;
     const struct ride_road flat = uphill(0.0), up = uphill(0.05), barely = uphill(-0.005);
     double speed = -1.0;
-    assert_int_equal(ride_load_speed_mps(&speed, &table_rider, &flat, 0.0), BASE_OK);
+    assert_int_equal(ride_load_speed_mps(&speed, &road_machine, &flat, 0.0), BASE_OK);
     assert_near(speed, 0.0, 0.0);
-    assert_int_equal(ride_load_speed_mps(&speed, &table_rider, &up, 0.0), BASE_OK);
+    assert_int_equal(ride_load_speed_mps(&speed, &road_machine, &up, 0.0), BASE_OK);
     assert_near(speed, 0.0, 0.0);
     /* Rolling alone holds a hill of Crr; the bearings hold a little more. */
-    assert_int_equal(ride_load_speed_mps(&speed, &table_rider, &barely, 0.0), BASE_OK);
+    assert_int_equal(ride_load_speed_mps(&speed, &road_machine, &barely, 0.0), BASE_OK);
     assert_near(speed, 0.0, 0.0);
 }
 
@@ -313,7 +305,7 @@ static void test_what_cannot_be_is_refused(void **state) {
     (void)state;
     const double nan = (double)NAN;
     const struct ride_road flat = uphill(0.0), wall = uphill(1.5), down = uphill(-0.5);
-    struct ride_machine machine = table_rider;
+    struct ride_machine machine = road_machine;
     double speed = -1.0;
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &flat, nan), BASE_BAD_INPUT);
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &flat, -1.0), BASE_BAD_INPUT);
@@ -321,10 +313,10 @@ static void test_what_cannot_be_is_refused(void **state) {
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &wall, 100.0), BASE_BAD_INPUT);
     machine.drag_area_m2 = machine.bearings_n_s_m = 0.0;
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &down, 0.0), BASE_BAD_INPUT);
-    machine = table_rider;
+    machine = road_machine;
     machine.mass_kg = nan;
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &flat, 100.0), BASE_BAD_INPUT);
-    machine = table_rider;
+    machine = road_machine;
     machine.crr = 0.31;
     assert_int_equal(ride_load_speed_mps(&speed, &machine, &flat, 100.0), BASE_BAD_INPUT);
     assert_near(speed, -1.0, 0.0);
