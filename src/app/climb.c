@@ -7,8 +7,6 @@
 #include <string.h>
 
 #define PERCENT 100.0
-/* Rings that are made for derailleurs; common practice. */
-enum { RING_LEAST = 20, RING_MOST = 60, RING_STEP = 2 };
 
 static double limit(enum trade_limit id) { return trade_limits[id].value; }
 
@@ -135,16 +133,18 @@ static struct app_climb_ring ring_alone(const struct app_climb *climb, int ring,
 
 /* Even rings, as most are made, about the largest one that serves: two that do not, and four that do. */
 static void list_rings(struct app_climb *out, const struct app_gears *gears, double rolling_mm) {
+    const int least = (int)limit(TRADE_LIMIT_RING_LEAST_TEETH), most = (int)limit(TRADE_LIMIT_RING_MOST_TEETH),
+              step = (int)limit(TRADE_LIMIT_RING_STEP_TEETH);
     int smallest = out->largest_sprocket;
     for (size_t i = 0; i < out->n; i++) {
         smallest = out->gears[i].gear.sprocket < smallest ? out->gears[i].gear.sprocket : smallest;
     }
     double teeth = out->needed_m * 1000.0 * out->largest_sprocket / rolling_mm;
-    out->largest_ring = teeth < RING_LEAST ? 0 : teeth > RING_MOST ? RING_MOST : (int)floor(teeth + 1e-9);
-    int even = out->largest_ring - out->largest_ring % RING_STEP;
-    int first = (out->largest_ring > 0 ? even : RING_LEAST - RING_STEP) + 2 * RING_STEP;
-    for (int ring = first; out->n_rings < APP_CLIMB_RINGS && ring >= RING_LEAST; ring -= RING_STEP) {
-        if (ring <= RING_MOST) {
+    out->largest_ring = teeth < least ? 0 : teeth > most ? most : (int)floor(teeth + 1e-9);
+    int even = out->largest_ring - out->largest_ring % step;
+    int first = (out->largest_ring > 0 ? even : least - step) + 2 * step;
+    for (int ring = first; out->n_rings < APP_CLIMB_RINGS && ring >= least; ring -= step) {
+        if (ring <= most) {
             out->rings[out->n_rings++] = ring_alone(out, ring, rolling_mm, smallest, gears->highest_m);
         }
     }

@@ -6,8 +6,7 @@
 
 #define CLIMB_SHARE 0.95 /* of the time uphill, for which a gear is low enough */
 #define PEDAL_SHARE 0.99 /* of the time pedalled, for which one is high enough */
-/* Rings that are made for derailleurs; common practice. */
-enum { RING_LEAST = 20, RING_MOST = 60, RING_STEP = 2, SPROCKETS_MOST = 32 };
+enum { SPROCKETS_MOST = 32 };
 
 /* --- the gears of a bike ------------------------------------------------------------------------------------------- */
 
@@ -152,14 +151,17 @@ static size_t sprockets_of(int *out, const struct app_ride_bike *now) {
 /* Even rings, as most are made, from the smallest that leaves nothing of the highest gear to be wished for, downward past
  * the one that is low enough. */
 static void list_rings(struct app_ride *ride, const struct ride_speeds *speeds) {
+    const int least = (int)trade_limits[TRADE_LIMIT_RING_LEAST_TEETH].value,
+              most = (int)trade_limits[TRADE_LIMIT_RING_MOST_TEETH].value,
+              step = (int)trade_limits[TRADE_LIMIT_RING_STEP_TEETH].value;
     int sprockets[SPROCKETS_MOST];
     const struct app_ride_bike *now = &ride->bikes[0];
     size_t n = sprockets_of(sprockets, now);
     double per_tooth_m = now->choices[0].development_m / now->gears[0].ring; /* of the lowest gear */
-    int enough = isnan(ride->needed_m) ? RING_MOST : (int)floor(ride->needed_m / per_tooth_m + 1e-9);
-    int first = enough - enough % RING_STEP + 2 * RING_STEP;
-    first = first > RING_MOST ? RING_MOST : first < RING_LEAST + RING_STEP ? RING_LEAST + RING_STEP : first;
-    for (int ring = first; ring >= RING_LEAST && ride->n_rings < APP_RIDE_RINGS; ring -= RING_STEP) {
+    int enough = isnan(ride->needed_m) ? most : (int)floor(ride->needed_m / per_tooth_m + 1e-9);
+    int first = enough - enough % step + 2 * step;
+    first = first > most ? most : first < least + step ? least + step : first;
+    for (int ring = first; ring >= least && ride->n_rings < APP_RIDE_RINGS; ring -= step) {
         struct app_ride_ring *out = &ride->rings[ride->n_rings++];
         double developments_m[SPROCKETS_MOST];
         for (size_t i = 0; i < n; i++) {
