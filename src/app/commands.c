@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/commands.h"
 
+#include "app/asking.h"
 #include "app/climb.h"
 #include "app/deadline.h"
 #include "app/json.h"
@@ -32,8 +33,7 @@ static void out_of_memory(struct app_reply *reply, const struct app_loaded *load
     (void)app_load_failed(reply, loaded, BASE_NO_MEMORY);
 }
 
-/* A bike that is turned down is answered with the reason and what can still be done. */
-static bool turned_down(struct app_reply *reply, const struct app_loaded *loaded) {
+bool app_turned_down(struct app_reply *reply, const struct app_loaded *loaded) {
     const char *why, *can_do;
     if (!fit_refused(&loaded->bike, &why, &can_do)) {
         return false;
@@ -70,7 +70,7 @@ static void ask_bike(struct app_reply *reply, const struct app_world *world, con
             status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
         }
     }
-    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+    if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
         fit_build_now(&now, &loaded.bike);
         answer(reply, &loaded, &now, &arena);
     }
@@ -319,7 +319,7 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
     if (status == BASE_OK) {
         status = app_climb_bound(&loaded.wish, &loaded.bike);
     }
-    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
+    if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
         answer(reply, &loaded);
     }
     app_load_keep_answer(reply, &loaded);
@@ -332,8 +332,7 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
 
 /* --- a ride -------------------------------------------------------------------------------------------------------- */
 
-/* The plan whose picks are ridden, where a catalogue is given. *plan is the caller's, also when it fails. */
-static enum base_status plan_for_ride(struct plan **plan, const struct app_loaded *loaded) {
+enum base_status app_plan_for(struct plan **plan, const struct app_loaded *loaded) {
     if (!loaded->request->catalogue) {
         return BASE_OK;
     }
@@ -341,16 +340,22 @@ static enum base_status plan_for_ride(struct plan **plan, const struct app_loade
     return plan_new(plan, &question);
 }
 
-static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
-                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
-    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
-    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, way, plan) : BASE_NO_MEMORY;
+enum base_status app_ride_over(struct app_ride *out, struct base_arena *arena, struct app_loaded *loaded,
+                               const struct app_ride_way *way, const struct plan *plan) {
+    enum base_status status = app_ride_of(out, arena, &loaded->bike, way, plan);
     if (status == BASE_NO) {
         base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
                                                               .found = "no stretch with heights at both ends",
                                                               .allowed = "a track or a route with heights (ele)"});
         status = BASE_BAD_INPUT;
     }
+    return status;
+}
+
+static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
+                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
+    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
+    enum base_status status = ride ? app_ride_over(ride, arena, loaded, way, plan) : BASE_NO_MEMORY;
     if (status != BASE_OK) {
         return status;
     }
@@ -364,7 +369,7 @@ static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *
     return BASE_OK;
 }
 
-/* The route, or the climbs that were stated. */
+/* The route, or the climbs that were stated; neither where none is named. */
 static enum base_status load_way(struct app_ride_way *out, bool *is_track, struct app_loaded *loaded,
                                  struct base_arena *arena) {
     struct ride_route *route = base_arena_alloc(arena, 1, sizeof *route);
@@ -372,15 +377,17 @@ static enum base_status load_way(struct app_ride_way *out, bool *is_track, struc
     if (!route || !climbs) {
         return BASE_NO_MEMORY;
     }
-    *out = (struct app_ride_way){.route = loaded->request->climb ? NULL : route, .climbs = climbs};
+    *out = (struct app_ride_way){.route = loaded->request->route ? route : NULL, .climbs = climbs};
+    if (!loaded->request->route && !loaded->request->climb) {
+        return BASE_OK;
+    }
     return loaded->request->climb ? format_climbs_read(climbs, &out->n_climbs, base_slice_of(loaded->request->climb),
                                                        "--climb", &loaded->faults)
                                   : app_load_route(loaded, route, is_track, arena);
 }
 
-/* All that the request names. */
-static enum base_status load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
-                                  struct base_arena *arena) {
+enum base_status app_load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
+                               struct base_arena *arena) {
     enum base_status status = app_load_bike(loaded);
     status = first_of(status, load_way(way, is_track, loaded, arena));
     if (loaded->request->catalogue) {
@@ -398,9 +405,9 @@ void app_ride(struct app_reply *reply, const struct app_world *world, const stru
     bool is_track = false;
     app_load_init(&loaded, world, request);
     base_arena_init(&arena, 0);
-    enum base_status status = load_ride(&loaded, &way, &is_track, &arena);
-    if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
-        status = plan_for_ride(&plan, &loaded);
+    enum base_status status = app_load_ride(&loaded, &way, &is_track, &arena);
+    if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
+        status = app_plan_for(&plan, &loaded);
         if (status == BASE_OK) {
             status = answer_ride(reply, &loaded, &arena, &way, plan, is_track);
         }

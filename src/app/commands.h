@@ -34,6 +34,12 @@ struct app_request {
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
+    const char *figure;      /* of draw: its name */
+    const char *way;         /* of draw: the letter of a pick; NULL: the first */
+    const char *layout;      /* of draw: narrow or wide; NULL: narrow; so below */
+    const char *mode;        /* now, way or both; NULL: both where there is a plan */
+    const char *ground;      /* light, dark or print */
+    const char *out;         /* of draw: a file to write, .svg or .png; NULL: SVG to standard output */
     double ruler_mm;         /* wear: what the rule reads over 24 pitches; 0: not given */
     double gauge_percent;    /* wear: what a gauge reads; only where has_gauge */
     bool has_gauge;
@@ -85,6 +91,9 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
 /* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
  * request->catalogue the picks of a plan beside them. APP_BAD_INPUT for a route that can't be read or has no heights. */
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The figure request->figure of request->bike and, with request->catalogue, of a way of its plan, as SVG or PNG. APP_NO: it waits
+ * for something open, or there is no way; APP_USAGE for a figure or a way that there is not. */
+void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
  * with `bike` and, optional, `wish`; request->wish holds for those without. APP_BAD_INPUT when some line had faults: they stand
  * in its place, and the rest is done. */

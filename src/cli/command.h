@@ -30,23 +30,30 @@ enum cli_option {
     CLI_RULER = 262144,
     CLI_GAUGE = 524288,
     CLI_NM = 1048576,
-    CLI_GEAR_USE = 2097152
+    CLI_GEAR_USE = 2097152,
+    CLI_MAY_ROUTE = 4194304, /* --route FILE, where an answer does not need it */
+    CLI_WAY = 8388608,
+    CLI_LAYOUT = 16777216,
+    CLI_MODE = 33554432,
+    CLI_GROUND = 67108864,
+    CLI_OUT = 134217728
 };
 
 struct cli_command {
     const char *name;
     const char *argument; /* what stands behind the name, such as BIKE; NULL for none */
+    const char *then;     /* what stands behind it, needed where it is named; NULL for none */
     bool optional;        /* the argument may be left out */
     unsigned options;
     const char *does; /* one line of help */
-    /* argument: NULL when left out. request is filled from the options. */
+    /* argument: NULL when left out. request is filled from the options, and its bike from what stands behind. */
     void (*run)(struct app_reply *reply, const struct app_world *world, struct app_request *request,
                 const char *argument);
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
-    cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version,
-    cli_help;
+    cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_draw, cli_path, cli_suspension, cli_check_data,
+    cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

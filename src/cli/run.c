@@ -37,6 +37,7 @@ static const struct option options[] = {
     {CLI_GRADIENT, "--gradient-percent", "G", "a number from 0 to 60"},
     {CLI_CADENCE, "--cadence-rpm", "N", "a number from 20 to 200"},
     {CLI_ROUTE, "--route", "FILE", NULL},
+    {CLI_MAY_ROUTE, "--route", "FILE", NULL},
     {CLI_CLIMB, "--climb", "LIST", NULL},
     {CLI_RIDER, "--rider", "FILE", NULL},
     {CLI_GEAR_USE, "--gear-use", "FILE", NULL},
@@ -44,6 +45,11 @@ static const struct option options[] = {
     {CLI_GAUGE, "--gauge", "PERCENT", "a number"},
     {CLI_NM, "--nm", "NM", "a number above 0, up to 200"},
     {CLI_WHY, "--why", NULL, NULL},
+    {CLI_WAY, "--way", "LETTER", "one capital letter, as the plan has it"},
+    {CLI_LAYOUT, "--layout", "LAYOUT", "narrow or wide"},
+    {CLI_MODE, "--mode", "MODE", "now, way or both"},
+    {CLI_GROUND, "--ground", "GROUND", "light, dark or print"},
+    {CLI_OUT, "--out", "FILE", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
 };
@@ -65,6 +71,10 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command, const
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
         base_buffer_text(out, command->optional ? "]" : "");
+    }
+    if (command->then) {
+        base_buffer_char(out, ' ');
+        base_buffer_text(out, command->then);
     }
     for (size_t i = 0; i < OPTIONS; i++) {
         if (!(command->options & options[i].bit)) {
@@ -193,6 +203,12 @@ static bool take_within(double *out, const char *value, double low, double high)
     return true;
 }
 
+/* One of two or three words. */
+static bool take_one(const char **out, const char *value, const char *a, const char *b, const char *c) {
+    *out = value;
+    return strcmp(value, a) == 0 || strcmp(value, b) == 0 || (c && strcmp(value, c) == 0);
+}
+
 /* Takes one option's value; false when it is not allowed. */
 static bool take(struct app_request *request, unsigned bit, const char *value) {
     switch (bit) {
@@ -250,6 +266,21 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_MAY_ROUTE:
+        request->route = value;
+        break;
+    case CLI_WAY:
+        request->way = value;
+        return value[0] >= 'A' && value[0] <= 'Z' && value[1] == '\0';
+    case CLI_LAYOUT:
+        return take_one(&request->layout, value, "narrow", "wide", NULL);
+    case CLI_MODE:
+        return take_one(&request->mode, value, "now", "way", "both");
+    case CLI_GROUND:
+        return take_one(&request->ground, value, "light", "dark", "print");
+    case CLI_OUT:
+        request->out = value;
+        break;
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
@@ -273,16 +304,26 @@ static const struct option *find_option(const char *word, const char **value, un
 
 static bool is_stdin(const char *path) { return path && strcmp(path, "-") == 0; }
 
+/* The next argument; false where there is none more. */
+static bool take_argument(struct app_request *request, const char **argument, const struct cli_command *command,
+                          const char *word) {
+    const char **place = *argument && command->then ? &request->bike : argument;
+    if (*place || !command->argument) {
+        return false;
+    }
+    *place = word;
+    return true;
+}
+
 /* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
 static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command,
                           int argc, char **argv) {
     for (int i = 2; i < argc; i++) {
         const char *value = NULL;
         if (argv[i][0] != '-' || argv[i][1] == '\0') {
-            if (*argument || !command->argument) {
+            if (!take_argument(request, argument, command, argv[i])) {
                 return complain("one argument too many: ", argv[i], command);
             }
-            *argument = argv[i];
             continue;
         }
         const struct option *option = find_option(argv[i], &value, command->options);
@@ -298,6 +339,9 @@ static int read_arguments(struct app_request *request, const char **argument, co
     }
     if (command->argument && !*argument && !command->optional && !request->batch) {
         return complain("missing: ", command->argument, command);
+    }
+    if (command->then && !request->bike) {
+        return complain("missing: ", command->then, command);
     }
     if (request->batch && (*argument || request->save_case)) {
         return complain("does not go with --batch: ", *argument ? *argument : "--save-case", command);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "ride/climb.h"
 
+#include "mech/constants.h"
+
 #include <math.h>
 #include <stdbool.h>
 
@@ -60,6 +62,25 @@ enum base_status ride_climb_in_gear(struct ride_in_gear *out, const struct ride_
         *out = in;
     }
     return status;
+}
+
+enum base_status ride_climb_gradient(double *out, const struct ride_machine *machine, double power_w,
+                                     const struct ride_drive *drive, const struct ride_gear *gear, double cadence_rpm) {
+    const struct ride_road flat = {.gradient = 0.0};
+    struct ride_in_gear in = {.efficiency = drive->efficiency, .cadence_rpm = cadence_rpm};
+    if (isnan(drive->efficiency)) {
+        lose(&in, power_w, drive, gear);
+    }
+    double speed_mps = cadence_rpm * gear->development_m / 60.0;
+    struct ride_load load = ride_load_steady(machine, &flat, speed_mps);
+    double force_n = (power_w * in.efficiency - load.air_w - load.bearings_w) / speed_mps;
+    double share = force_n / (machine->mass_kg * RIDE_GRAVITY_MPS2 * hypot(1.0, machine->crr));
+    double angle = asin(share) - atan(machine->crr);
+    if (!(fabs(share) < 1.0) || !(fabs(angle) < MECH_PI / 2.0)) {
+        return BASE_NO;
+    }
+    *out = tan(angle);
+    return BASE_OK;
 }
 
 /* --- which gear ---------------------------------------------------------------------------------------------------- */

@@ -48,6 +48,14 @@ enum base_status ride_climb_in_gear(struct ride_in_gear *out, const struct ride_
                                     const struct ride_road *road, double power_w, const struct ride_drive *drive,
                                     const struct ride_gear *gear, const struct ride_band *band) BASE_CHECKED;
 
+/* The other way round: the gradient on which a gear turns just this cadence (above 0) at a power at the cranks. At that
+ * cadence speed and losses are known, so what air and bearings leave of the force lifts and rolls:
+ * m g (sin a + Crr cos a) = F. Source: the terms of load.h, solved for the angle. BASE_NO: steeper than upright, up or down.
+ * out is untouched then. */
+enum base_status ride_climb_gradient(double *out, const struct ride_machine *machine, double power_w,
+                                     const struct ride_drive *drive, const struct ride_gear *gear,
+                                     double cadence_rpm) BASE_CHECKED;
+
 /* Which of n gears (1 and more) a rider takes: one in the band before one that is not, of those in the band the one
  * nearest to its middle, else the one nearest to the band, both as ratio, so that half and double are as far. What is
  * within a twentieth of the middle, or as near, is equal: then the one that loses less, then the first. */

@@ -52,6 +52,34 @@ static void test_a_fixed_efficiency_gives_one_speed(void **state) {
     }
 }
 
+/* The same speeds the other way round, as cadences; and back from any hill that a gear was ridden on. */
+static void test_the_gradient_of_a_cadence(void **state) {
+    (void)state;
+    const struct ride_drive fixed = {.efficiency = 0.976, .chain = chain}, chain_only = {(double)NAN, chain};
+    const struct { double gradient, speed_mps; } hills[] = {{0.10, 2.751203}, {0.20, 1.451697}};
+    const struct ride_gear plain = gear_of(32, 40);
+    double gradient;
+    for (size_t h = 0; h < 2; h++) {
+        double rpm = ride_climb_cadence_rpm(hills[h].speed_mps, plain.development_m);
+        assert_int_equal(ride_climb_gradient(&gradient, &road_machine, 250.0, &fixed, &plain, rpm), BASE_OK);
+        assert_near(gradient, hills[h].gradient, 1e-6);
+    }
+    struct random_source random = {7};
+    for (int round = 0; round < 1000; round++) {
+        const struct ride_road road = {.gradient = random_between(&random, -0.03, 0.4)};
+        struct ride_gear gear = gear_of(random_int(&random, 22, 52), random_int(&random, 9, 52));
+        double power_w = random_between(&random, 60.0, 800.0);
+        struct ride_in_gear in;
+        assert_int_equal(ride_climb_in_gear(&in, &road_machine, &road, power_w, &chain_only, &gear, &band), BASE_OK);
+        assert_int_equal(ride_climb_gradient(&gradient, &road_machine, power_w, &chain_only, &gear, in.cadence_rpm),
+                         BASE_OK);
+        assert_near(gradient, road.gradient, 1e-8);
+    }
+    gradient = -1.0;
+    assert_int_equal(ride_climb_gradient(&gradient, &road_machine, 1900.0, &fixed, &plain, 1.0), BASE_NO);
+    assert_near(gradient, -1.0, 0.0);
+}
+
 /* What arrives at the wheel is what the road takes; the losses are those of the cadence that comes out. */
 static void test_losses_and_cadence_agree(void **state) {
     (void)state;
@@ -159,13 +187,10 @@ static void test_what_cannot_be_is_refused(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_development_and_cadence),
-        cmocka_unit_test(test_a_fixed_efficiency_gives_one_speed),
-        cmocka_unit_test(test_losses_and_cadence_agree),
-        cmocka_unit_test(test_cadence_scales_with_the_gear),
-        cmocka_unit_test(test_states_at_the_ends_of_the_band),
-        cmocka_unit_test(test_the_gear_that_is_taken),
-        cmocka_unit_test(test_power_from_a_known_climb),
+        cmocka_unit_test(test_development_and_cadence),      cmocka_unit_test(test_a_fixed_efficiency_gives_one_speed),
+        cmocka_unit_test(test_the_gradient_of_a_cadence),    cmocka_unit_test(test_losses_and_cadence_agree),
+        cmocka_unit_test(test_cadence_scales_with_the_gear), cmocka_unit_test(test_states_at_the_ends_of_the_band),
+        cmocka_unit_test(test_the_gear_that_is_taken),       cmocka_unit_test(test_power_from_a_known_climb),
         cmocka_unit_test(test_what_cannot_be_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The command that draws: which figure, of which bike and way, to where.
+ */
+#include "app/asking.h"
+#include "app/figure.h"
+#include "explain/way.h"
+#include "paper/png.h"
+
+#include <string.h>
+
+#define PNG_SCALE 2.0 /* pixels a unit: sharp on any screen */
+#define ALL_PURPOSES ((size_t)1000)
+
+struct figure_row {
+    const char *name;
+    app_fill_figure *fill;
+    bool mirrored; /* the front of the bike stands to the right, and the figure says so */
+    const char *title, *question;
+};
+static const struct figure_row figures[] = {
+    {"hills", app_figure_hills, false, "draw.hills.title", "draw.hills.question"},
+};
+#define FIGURES (sizeof figures / sizeof figures[0])
+
+/* --- words --------------------------------------------------------------------------------------------------------- */
+
+const char *app_figure_keep(struct app_figure *figure, struct base_buffer *text) {
+    const char *copy = base_arena_copy(figure->arena, explain_held(figure->out, text), text->n);
+    base_buffer_clear(text);
+    if (!copy) {
+        figure->out->status = BASE_NO_MEMORY;
+    }
+    return copy ? copy : "";
+}
+
+const char *app_figure_put(struct app_figure *figure, const char *code, const struct explain_arg *args, size_t n) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_put(&text, code, args, n);
+    return app_figure_keep(figure, &text);
+}
+
+/* The bike's name, and the way with what it is best at. */
+static const char *subject_of(struct app_figure *figure) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    if (figure->way) {
+        base_buffer_char(&text, figure->letter);
+        base_buffer_text(&text, ", ");
+        (void)explain_purposes(&text, figure->way, figure->way->purposes, ALL_PURPOSES, false);
+        base_buffer_text(&text, ": ");
+    }
+    base_buffer_text(&text, figure->bike->label ? figure->bike->label : "");
+    return app_figure_keep(figure, &text);
+}
+
+/* --- what is asked ------------------------------------------------------------------------------------------------- */
+
+static const struct figure_row *find_figure(const char *name) {
+    for (size_t i = 0; i < FIGURES; i++) {
+        if (strcmp(figures[i].name, name) == 0) {
+            return &figures[i];
+        }
+    }
+    return NULL;
+}
+
+static void complain(struct app_reply *reply, const char *what, const char *which, const char *rest) {
+    base_buffer_text(&reply->err, "chainwright: draw: ");
+    base_buffer_text(&reply->err, what);
+    base_buffer_text(&reply->err, which);
+    base_buffer_text(&reply->err, rest);
+    base_buffer_char(&reply->err, '\n');
+    reply->status = APP_USAGE;
+}
+
+static void say_no_such_figure(struct app_reply *reply, const char *name) {
+    const char *names[FIGURES];
+    struct base_buffer list;
+    base_buffer_init(&list, 0);
+    base_buffer_text(&list, "; there are ");
+    for (size_t i = 0; i < FIGURES; i++) {
+        names[i] = figures[i].name;
+    }
+    explain_put_list(&list, names, FIGURES, "list.and");
+    complain(reply, "there is no figure ", name, explain_held(&reply->err, &list));
+    base_buffer_clear(&list);
+}
+
+static bool ends_with(const char *path, const char *ending) {
+    size_t n = strlen(path), m = strlen(ending);
+    return n > m && strcmp(path + n - m, ending) == 0;
+}
+
+/* What can be told before anything is read. */
+static bool asks_well(struct app_reply *reply, const struct app_request *request) {
+    if (!find_figure(request->figure)) {
+        say_no_such_figure(reply, request->figure);
+    } else if (request->out && !ends_with(request->out, ".svg") && !ends_with(request->out, ".png")) {
+        complain(reply, "--out: found ", request->out, ", a name that ends with .svg or .png is allowed");
+    } else if (request->way && !request->catalogue) {
+        complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
+    } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
+        complain(reply, "--mode ", request->mode, " shows a way of a plan: give --catalogue FOLDER");
+    }
+    return reply->status == APP_DONE;
+}
+
+static enum app_mode mode_of(const struct app_request *request) {
+    if (!request->catalogue || (request->mode && strcmp(request->mode, "now") == 0)) {
+        return APP_MODE_NOW;
+    }
+    return request->mode && strcmp(request->mode, "way") == 0 ? APP_MODE_WAY : APP_MODE_BOTH;
+}
+
+static enum draw_ground ground_of(const char *name) {
+    return !name || strcmp(name, "light") == 0 ? DRAW_LIGHT : strcmp(name, "dark") == 0 ? DRAW_DARK : DRAW_PRINT;
+}
+
+/* The pick of the letter that is asked for, or the first; false, and told, where there is none. */
+static bool take_way(struct app_figure *figure, struct app_reply *reply, const struct app_request *request) {
+    size_t pick = request->way ? (size_t)(request->way[0] - 'A') : 0, n = figure->plan->n_picks;
+    char last[2] = {(char)('A' + n - 1), '\0'};
+    if (n == 0) {
+        complain(reply, "no way is found for this wish; `chainwright plan` says why. ", "",
+                 "--mode now draws the bike");
+        reply->status = APP_NO;
+        return false;
+    }
+    if (pick >= n) {
+        complain(reply, "--way: this plan shows the ways A to ", last, "");
+        return false;
+    }
+    figure->way = &figure->plan->ways[figure->plan->picks[pick]];
+    figure->letter = (char)('A' + pick);
+    figure->shown = &figure->way->build;
+    return true;
+}
+
+/* --- where it goes ------------------------------------------------------------------------------------------------- */
+
+static enum base_status hand_out(struct app_reply *reply, const struct app_world *world,
+                                 const struct app_request *request, struct base_buffer *drawn) {
+    struct base_buffer png;
+    if (!request->out) {
+        base_buffer_slice(&reply->out, app_bytes_of(drawn));
+        return BASE_OK;
+    }
+    if (ends_with(request->out, ".svg")) {
+        return world->write(world->self, request->out, app_bytes_of(drawn));
+    }
+    base_buffer_init(&png, 0);
+    enum base_status status = paper_png(&png, app_bytes_of(drawn), PNG_SCALE);
+    if (status == BASE_OK) {
+        status = world->write(world->self, request->out, app_bytes_of(&png));
+    }
+    base_buffer_clear(&png);
+    return status;
+}
+
+/* What is open, and how it is measured, in place of a figure. */
+static void say_open(struct app_reply *reply, const struct app_open *open) {
+    explain_tell(&reply->err, "draw.waits", explain_spelt((int64_t)open->n), explain_count((int64_t)open->n));
+    base_buffer_char(&reply->err, '\n');
+    for (size_t i = 0; i < open->n; i++) {
+        explain_path(&reply->err, open->at[i].subject, open->at[i].property);
+        base_buffer_text(&reply->err, ": ");
+        explain_how(&reply->err, open->at[i].subject, open->at[i].property);
+        base_buffer_char(&reply->err, '\n');
+    }
+    reply->status = APP_NO;
+}
+
+static void draw_figure(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
+    const struct figure_row *row = find_figure(loaded->request->figure);
+    struct base_buffer drawn;
+    base_buffer_init(&drawn, 0);
+    figure->out = &drawn;
+    figure->head = (struct draw_head){.name = row->name,
+                                      .title = explain_message(row->title),
+                                      .question = explain_message(row->question),
+                                      .subject = subject_of(figure),
+                                      .corner = row->mirrored ? explain_message("draw.front") : NULL};
+    enum base_status status = row->fill(figure);
+    if (status == BASE_NO) {
+        say_open(reply, &figure->open);
+    } else {
+        status = status == BASE_OK ? drawn.status : status;
+        status = status == BASE_OK ? hand_out(reply, loaded->world, loaded->request, &drawn) : status;
+        if (status == BASE_SYSTEM) {
+            complain(reply, "could not write ", loaded->request->out, "");
+            reply->status = APP_FAILED;
+        } else {
+            (void)app_load_failed(reply, loaded, status);
+        }
+    }
+    base_buffer_clear(&drawn);
+}
+
+/* The plan and the ride that the request names. */
+static enum base_status compute(struct app_figure *figure, struct plan **plan, struct app_loaded *loaded,
+                                const struct app_ride_way *way) {
+    enum base_status status = app_plan_for(plan, loaded);
+    figure->plan = *plan;
+    if (status == BASE_OK && (way->route || way->n_climbs > 0)) {
+        struct app_ride *ride = base_arena_alloc(figure->arena, 1, sizeof *ride);
+        status = ride ? app_ride_over(ride, figure->arena, loaded, way, figure->plan) : BASE_NO_MEMORY;
+        figure->ride = ride;
+    }
+    return status;
+}
+
+void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_loaded loaded;
+    struct base_arena arena;
+    struct app_ride_way way;
+    struct plan *plan = NULL;
+    bool is_track;
+    if (!asks_well(reply, request)) {
+        return;
+    }
+    app_load_init(&loaded, world, request);
+    base_arena_init(&arena, 0);
+    enum base_status status = app_load_ride(&loaded, &way, &is_track, &arena);
+    if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
+        struct app_figure figure = {.arena = &arena,
+                                    .bike = &loaded.bike,
+                                    .wish = request->catalogue ? &loaded.wish : NULL,
+                                    .mode = mode_of(request),
+                                    .style = {.wide = request->layout && strcmp(request->layout, "wide") == 0,
+                                              .ground = ground_of(request->ground)}};
+        fit_build_now(&figure.now, &loaded.bike);
+        figure.shown = &figure.now;
+        status = compute(&figure, &plan, &loaded, &way);
+        if (!app_load_failed(reply, &loaded, status) &&
+            (figure.mode == APP_MODE_NOW || take_way(&figure, reply, request))) {
+            draw_figure(reply, &loaded, &figure);
+        }
+    }
+    plan_free(plan);
+    base_arena_clear(&arena);
+    app_load_clear(&loaded);
+}

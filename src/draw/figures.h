@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What each figure is told: a small struct of numbers and words. A figure computes where things stand on the page, and
+ * nothing that is true of a bike.
+ *
+ * Two layouts: narrow, 360 units wide, for a phone, and wide, 720; three modes: the bike now, a way, or the way over now.
+ * Texts are borrowed, UTF-8. A number that nobody knows is NAN, and is drawn as open.
+ */
+#ifndef DRAW_FIGURES_H
+#define DRAW_FIGURES_H
+
+#include "draw/svg.h"
+
+/* How a figure is asked for. */
+struct draw_style {
+    bool wide;
+    enum draw_ground ground;
+};
+
+/* --- hills each gear serves ---------------------------------------------------------------------------------------- */
+
+/* A gear, from the gradient where the cadence falls under the top of the rider's band to the one where it falls under what
+ * the rider bears; percent, from < to. */
+struct draw_hills_gear {
+    int ring, sprocket; /* teeth */
+    double from_percent, to_percent;
+};
+
+/* A steep pitch of a route. */
+struct draw_hills_pitch {
+    double percent, length_m;
+};
+#define DRAW_PITCHES_MAX 8
+
+struct draw_hills {
+    struct draw_head head;
+    const struct draw_hills_gear *gears; /* the steepest first within a ring; rings together, the smallest first */
+    size_t n;                            /* at least 1 */
+    size_t rings;                        /* with several, a label is 'ring/sprocket' */
+    const struct draw_hills_gear *now;   /* from the first to the last gear of now; NULL: not drawn */
+    const char *now_label;               /* beside it: 'now, 18 gears' */
+    double high_rpm, least_rpm;          /* at the two ends of a bar */
+    struct draw_hills_pitch pitches[DRAW_PITCHES_MAX];
+    size_t n_pitches;
+};
+/* Appends the figure; a failure to grow stays in out->status. So for all. */
+void draw_hills(struct base_buffer *out, const struct draw_style *style, const struct draw_hills *hills);
+
+#endif
