@@ -46,4 +46,27 @@ struct draw_hills {
 /* Appends the figure; a failure to grow stays in out->status. So for all. */
 void draw_hills(struct base_buffer *out, const struct draw_style *style, const struct draw_hills *hills);
 
+/* --- steps --------------------------------------------------------------------------------------------------------- */
+
+struct draw_stair_gear {
+    int ring, sprocket;  /* teeth */
+    double metres;       /* a turn of the cranks, above 0 */
+    double step_percent; /* to the next; NAN behind the last */
+    bool repeats;        /* the next is no other gear to the rider; false of the last */
+};
+struct draw_stair {
+    const struct draw_stair_gear *gears; /* rising */
+    size_t n;                            /* at least 1 */
+    size_t rings;
+};
+
+struct draw_steps {
+    struct draw_head head;
+    struct draw_stair shown;
+    bool shown_is_now;
+    const struct draw_stair *now; /* beside it; NULL: not drawn */
+};
+/* The gears as stairs that climb to the right. */
+void draw_steps(struct base_buffer *out, const struct draw_style *style, const struct draw_steps *steps);
+
 #endif

@@ -255,14 +255,10 @@ static void draw_pitch(struct plot *p, const struct draw_hills_pitch *pitch, dou
 /* The steepest pitches on a line of their own; how far down they reach. */
 static double draw_pitches(struct plot *p, double y) {
     draw_line(&p->sheet, DRAW_THIN, MARGIN, y, p->sheet.width - MARGIN, y);
-    double lowest = y + PITCH_TICK;
     for (size_t i = 0; i < p->hills->n_pitches; i++) {
         draw_pitch(p, &p->hills->pitches[i], y);
     }
-    for (size_t i = 0; i < p->sheet.n_texts; i++) {
-        lowest = fmax(lowest, p->sheet.texts[i].bottom);
-    }
-    return lowest;
+    return draw_bottom_of(&p->sheet, y + PITCH_TICK);
 }
 
 void draw_hills(struct base_buffer *out, const struct draw_style *style, const struct draw_hills *hills) {

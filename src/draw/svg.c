@@ -492,8 +492,15 @@ static void put_root(struct base_buffer *out, const struct draw_sheet *sheet, co
     base_buffer_text(out, ">\n");
 }
 
+double draw_bottom_of(const struct draw_sheet *sheet, double bottom) {
+    for (size_t i = 0; i < sheet->n_texts; i++) {
+        bottom = fmax(bottom, sheet->texts[i].bottom);
+    }
+    return bottom;
+}
+
 void draw_sheet_end(struct base_buffer *out, struct draw_sheet *sheet, const struct draw_head *head, double bottom) {
-    double y = bottom + DRAW_LINE_HEIGHT;
+    double y = draw_bottom_of(sheet, bottom) + DRAW_LINE_HEIGHT;
     y = draw_wrapped(sheet, DRAW_EDGE, y, draw_left, head->foot, sheet->width - 2.0 * DRAW_EDGE);
     double height = ceil(y - DRAW_LINE_HEIGHT + DRAW_EDGE + DRAW_DESCENT * DRAW_TEXT_SIZE);
     put_root(out, sheet, head->name, height);

@@ -75,6 +75,8 @@ struct draw_head {
 void draw_sheet_begin(struct draw_sheet *out, enum draw_ground ground, double width);
 /* Appends the whole drawing to out: the head, the body so far, the foot below `bottom`. Frees the sheet. */
 void draw_sheet_end(struct base_buffer *out, struct draw_sheet *sheet, const struct draw_head *head, double bottom);
+/* The larger of `bottom` and where the lowest text ends. */
+double draw_bottom_of(const struct draw_sheet *sheet, double bottom);
 /* Title and subject at the top; where the figure itself may begin. */
 double draw_head_of(struct draw_sheet *sheet, const struct draw_head *head);
 
