@@ -20,6 +20,7 @@ struct figure_row {
 };
 static const struct figure_row figures[] = {
     {"hills", app_figure_hills, false, "draw.hills.title", "draw.hills.question"},
+    {"above", app_figure_above, true, "draw.above.title", "draw.above.question"},
     {"steps", app_figure_steps, false, "draw.steps.title", "draw.steps.question"},
 };
 #define FIGURES (sizeof figures / sizeof figures[0])

@@ -69,4 +69,54 @@ struct draw_steps {
 /* The gears as stairs that climb to the right. */
 void draw_steps(struct base_buffer *out, const struct draw_style *style, const struct draw_steps *steps);
 
+/* --- from above ---------------------------------------------------------------------------------------------------- */
+
+/* Planes are distances from the bike's centre plane to the drive side, mm. */
+struct draw_above_ring {
+    int teeth;
+    double plane_mm;
+    enum base_known known;
+    double radius_mm; /* of the pitch circle */
+    double thickness_mm;
+    bool is_new;
+};
+struct draw_above_sprocket {
+    int teeth;
+    double plane_mm, radius_mm;
+};
+/* The chain between a ring and a sprocket. */
+struct draw_above_run {
+    int ring, sprocket; /* teeth */
+    double ring_mm, sprocket_mm;
+    double angle_deg; /* of either sign */
+    enum base_known known;
+};
+
+struct draw_above {
+    struct draw_head head;
+    double axles_mm;                     /* between the axles, seen from above */
+    const struct draw_above_ring *rings; /* the outermost first, at least 1 */
+    size_t n_rings;
+    const struct draw_above_ring *now; /* rings that go away, likewise */
+    size_t n_now;
+    const struct draw_above_sprocket *sprockets; /* the smallest first, at least 1 */
+    size_t n_sprockets;
+    enum base_known rear_known;
+    bool cassette_new;
+    struct draw_above_run runs[3]; /* into the largest sprocket, into the smallest, and one between */
+    size_t n_runs;
+    double hub_face_mm; /* NAN: open */
+    enum base_known hub_known;
+    double front_mm; /* the chain line */
+    enum base_known front_known;
+    double low_mm, high_mm; /* that the frame wants; NAN: open */
+    const char *wants;      /* the same in words; "" where it is open */
+    double stay_mm;         /* the stay's face beside the outermost ring's edge; NAN: open */
+    double stay_behind_mm;  /* how far that is behind the crank axle */
+    double room_mm;         /* between stay and that ring; NAN: open */
+    enum base_known room_known;
+};
+/* Chain, rings and sprockets from above, and a section at the ring. */
+void draw_above(struct base_buffer *out, const struct draw_style *style, const struct draw_above *above);
+
 #endif

@@ -11,7 +11,7 @@ import running  # noqa: E402
 from running import BIKES, DEMO, SHOP, bike_path, load, run, save, tap, wish_path  # noqa: E402, F401
 
 SVG = "{http://www.w3.org/2000/svg}"
-FIGURES = ["hills", "steps"]
+FIGURES = ["hills", "steps", "above"]
 LOOP = os.path.join(DEMO, "routes", "quillmoor-loop.gpx")
 LARGEST = 40000  # bytes
 
@@ -64,6 +64,14 @@ def draw(figure, bike, *options):
     if done.status != 0 or done.err:
         raise AssertionError(f"draw {figure} {bike} {options}: {done.status} {done.err.decode()}")
     return Drawing(done.out.decode())
+
+
+def draw_or_wait(figure, bike, *options):
+    """The drawing; None where the figure says which value of the bike it waits for."""
+    done = run("draw", figure, bike, *options)
+    if done.status == 1 and done.err.startswith(b"The figure waits for") and b"\n/" in done.err and not done.out:
+        return None
+    return draw(figure, bike, *options)
 
 
 def answer(command, *arguments):
