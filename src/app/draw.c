@@ -9,8 +9,8 @@
 
 #include <string.h>
 
-#define PNG_SCALE 2.0 /* pixels a unit: sharp on any screen */
-#define ALL_PURPOSES ((size_t)1000)
+#define PNG_SCALE 2.0              /* pixels a unit: sharp on any screen */
+#define PURPOSES_ROOM ((size_t)24) /* characters of what a way is best at */
 
 struct figure_row {
     const char *name;
@@ -22,6 +22,8 @@ static const struct figure_row figures[] = {
     {"hills", app_figure_hills, false, "draw.hills.title", "draw.hills.question"},
     {"above", app_figure_above, true, "draw.above.title", "draw.above.question"},
     {"steps", app_figure_steps, false, "draw.steps.title", "draw.steps.question"},
+    {"changes", app_figure_changes, false, "draw.changes.title", "draw.changes.question"},
+    {"choices", app_figure_choices, false, "draw.choices.title", "draw.choices.question"},
 };
 #define FIGURES (sizeof figures / sizeof figures[0])
 
@@ -50,7 +52,7 @@ static const char *subject_of(struct app_figure *figure) {
     if (figure->way) {
         base_buffer_char(&text, figure->letter);
         base_buffer_text(&text, ", ");
-        (void)explain_purposes(&text, figure->way, figure->way->purposes, ALL_PURPOSES, false);
+        (void)explain_purposes(&text, figure->way, figure->way->purposes, PURPOSES_ROOM, false);
         base_buffer_text(&text, ": ");
     }
     base_buffer_text(&text, figure->bike->label ? figure->bike->label : "");
@@ -95,12 +97,18 @@ static bool ends_with(const char *path, const char *ending) {
     return n > m && strcmp(path + n - m, ending) == 0;
 }
 
+static bool is_choices(const struct app_request *request) {
+    return find_figure(request->figure)->fill == app_figure_choices;
+}
+
 /* What can be told before anything is read. */
 static bool asks_well(struct app_reply *reply, const struct app_request *request) {
     if (!find_figure(request->figure)) {
         say_no_such_figure(reply, request->figure);
     } else if (request->out && !ends_with(request->out, ".svg") && !ends_with(request->out, ".png")) {
         complain(reply, "--out: found ", request->out, ", a name that ends with .svg or .png is allowed");
+    } else if (is_choices(request) && !request->catalogue) {
+        complain(reply, "choices shows the ways of a plan: give --catalogue FOLDER", "", "");
     } else if (request->way && !request->catalogue) {
         complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
@@ -109,7 +117,11 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
     return reply->status == APP_DONE;
 }
 
+/* Choices are those of a plan, whatever mode is asked for. */
 static enum app_mode mode_of(const struct app_request *request) {
+    if (is_choices(request)) {
+        return APP_MODE_BOTH;
+    }
     if (!request->catalogue || (request->mode && strcmp(request->mode, "now") == 0)) {
         return APP_MODE_NOW;
     }

@@ -119,4 +119,58 @@ struct draw_above {
 /* Chain, rings and sprockets from above, and a section at the ring. */
 void draw_above(struct base_buffer *out, const struct draw_style *style, const struct draw_above *above);
 
+/* --- what changes -------------------------------------------------------------------------------------------------- */
+
+#define DRAW_ROWS_MAX 24
+
+/* A part: what becomes of it and, beside that, the worst of what no joint can show. */
+struct draw_changes_row {
+    const char *word;   /* the slot */
+    const char *detail; /* name and price of a new part; "" for none */
+    enum explain_mark mark, beside;
+    const char *title; /* all of it in words */
+};
+/* A joint between two rows of a column, or across: from a row of the left column to one of the right. */
+struct draw_changes_joint {
+    size_t from, to;
+    bool across;
+    enum explain_mark mark;
+    const char *title;
+};
+struct draw_changes_column {
+    const struct draw_changes_row *rows;
+    size_t n; /* up to DRAW_ROWS_MAX, at least 1 */
+    const struct draw_changes_joint *joints;
+    size_t n_joints;
+};
+
+struct draw_changes {
+    struct draw_head head;
+    struct draw_changes_column columns[2];
+};
+/* The parts and their joints as a diagram of two columns. */
+void draw_changes(struct base_buffer *out, const struct draw_style *style, const struct draw_changes *changes);
+
+/* --- choices ------------------------------------------------------------------------------------------------------- */
+
+struct draw_choices_way {
+    char letter;       /* of one that is shown; 0: one of the others */
+    double cost;       /* in whole units of the currency */
+    double lowest;     /* gear, metres a turn or a ratio: above 0 */
+    bool certain;      /* it waits for no measurement */
+    const char *title; /* of one that is shown, in words */
+};
+
+struct draw_choices {
+    struct draw_head head;
+    const struct draw_choices_way *ways; /* at least 1, in rising cost */
+    size_t n;
+    double now_lowest;         /* the lowest gear of now */
+    double budget, lowest_max; /* that are wished; NAN: none */
+    const char *now_title;
+    const char *gear_label, *cost_label; /* of the two axes */
+};
+/* Every way that no other beats: cost against lowest gear. */
+void draw_choices(struct base_buffer *out, const struct draw_style *style, const struct draw_choices *choices);
+
 #endif
