@@ -72,6 +72,18 @@ def geometry(_folder):
     row("geometry over the travel", "36 gears, 50 steps", ms(taken), f"{times(taken / 2)} of the bound of 2 ms")
 
 
+# --- figures --------------------------------------------------------------------------------------------------------------
+
+
+def draw(_folder):
+    bike = os.path.join(ROOT, "data", "demo", "bikes", "sallow-tourer.json")
+    printed = subprocess.run([tool("time-draw"), bike, str(ROUNDS * 5)], check=True, capture_output=True).stdout.decode()
+    for line in printed.splitlines():
+        told = pairs_in(line)
+        row("figure, read and drawn", f"{line.split()[0]}, 27 gears, {int(told['bytes']):,} bytes", ms(float(told["best"])),
+            f"{times(float(told['best']) / 5)} of the bound of 5 ms")
+
+
 # --- a ride ---------------------------------------------------------------------------------------------------------------
 
 
@@ -267,8 +279,8 @@ def batch(folder):
         row("batch, two cores", "", seconds(two_s), f"{times(one_s / two_s)} times as fast as one core")
 
 
-PARTS = {"geometry": geometry, "ride": ride, "growth": growth, "adversarial": adversarial, "solvers": solvers,
-         "abstract": without_trade, "batch": batch}
+PARTS = {"geometry": geometry, "draw": draw, "ride": ride, "growth": growth, "adversarial": adversarial,
+         "solvers": solvers, "abstract": without_trade, "batch": batch}
 
 
 def main():
