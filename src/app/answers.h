@@ -11,6 +11,7 @@
 #include "fit/judge.h"
 #include "format/use_in.h"
 #include "mech/gear.h"
+#include "mech/suspension.h"
 #include "plan/arrange.h"
 #include "plan/plan.h"
 #include "plan/tolerance.h"
@@ -98,8 +99,9 @@ struct app_cage_gear {
                                         axle goes; else NAN; so below */
     double kick_deg, anti_squat_percent; /* kick of the pedals over the whole travel, wheel held; at sag */
     double rest_deg,
-        rest_slack_links;  /* with a spring behind: the cage and what hangs at rest, where the stay is short */
-    enum fit_kind verdict; /* FIT_FITS; FIT_ASK where only the assumed shape says that it does not */
+        rest_slack_links;          /* with a spring behind: the cage and what hangs at rest, where the stay is short */
+    struct mech_point axle, pivot; /* of the rear wheel and of the cage, where they were reckoned; x NAN else */
+    enum fit_kind verdict;         /* FIT_FITS; FIT_ASK where only the assumed shape says that it does not */
 };
 
 /* One way of cutting a chain that only the axle's place keeps taut. */

@@ -143,10 +143,12 @@ static void add_sprocket(struct app_chain *chain, const struct stand *stand, int
                                    .guide_teeth = (int)shape->wheel_teeth,
                                    .tension_teeth = (int)shape->wheel_teeth,
                                    .spring_nmm = shape->spring_nmm};
-    struct app_cage_gear out = {ring, sprockets->at[k], NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
-                                NAN,  FIT_ASK};
+    struct app_cage_gear out = {
+        ring, sprockets->at[k], NAN,        NAN,    NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
+        NAN,  stand->axle,      {NAN, NAN}, FIT_ASK};
     struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = stand->axle};
     if (find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
+        out.pivot = gear.pivot;
         settle(&out, chain, &cage, &gear, stand->wheel_mm);
     }
     gear.axle = stand->rest;

@@ -24,6 +24,8 @@ static const struct figure_row figures[] = {
     {"steps", app_figure_steps, false, "draw.steps.title", "draw.steps.question"},
     {"changes", app_figure_changes, false, "draw.changes.title", "draw.changes.question"},
     {"choices", app_figure_choices, false, "draw.choices.title", "draw.choices.question"},
+    {"side", app_figure_side, true, "draw.side.title", "draw.side.question"},
+    {"route", app_figure_route, false, "draw.route.title", "draw.route.question"},
 };
 #define FIGURES (sizeof figures / sizeof figures[0])
 
@@ -109,6 +111,8 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
         complain(reply, "--out: found ", request->out, ", a name that ends with .svg or .png is allowed");
     } else if (is_choices(request) && !request->catalogue) {
         complain(reply, "choices shows the ways of a plan: give --catalogue FOLDER", "", "");
+    } else if (find_figure(request->figure)->fill == app_figure_route && !request->route && !request->climb) {
+        complain(reply, "route: give --route FILE or --climb LIST", "", "");
     } else if (request->way && !request->catalogue) {
         complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {

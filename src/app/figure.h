@@ -35,7 +35,8 @@ struct app_figure {
 
 /* Fills a figure and draws it to figure->out. BASE_NO: something is open, and stands in figure->open. BASE_NO_MEMORY. */
 typedef enum base_status app_fill_figure(struct app_figure *figure);
-app_fill_figure app_figure_hills, app_figure_above, app_figure_steps, app_figure_changes, app_figure_choices;
+app_fill_figure app_figure_hills, app_figure_above, app_figure_steps, app_figure_changes, app_figure_choices,
+    app_figure_side, app_figure_route;
 
 /* A message with its arguments, in the figure's arena; "" and the failure in figure->out->status where memory is spent. */
 const char *app_figure_put(struct app_figure *figure, const char *code, const struct explain_arg *args, size_t n);

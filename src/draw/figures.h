@@ -10,6 +10,7 @@
 #define DRAW_FIGURES_H
 
 #include "draw/svg.h"
+#include "mech/loop.h"
 
 /* How a figure is asked for. */
 struct draw_style {
@@ -172,5 +173,79 @@ struct draw_choices {
 };
 /* Every way that no other beats: cost against lowest gear. */
 void draw_choices(struct base_buffer *out, const struct draw_style *style, const struct draw_choices *choices);
+
+/* --- from the side ------------------------------------------------------------------------------------------------- */
+
+/* Places are mm from the bottom bracket, x to the front, y up. */
+struct draw_side_wheel {
+    int teeth;
+    double x_mm, y_mm, radius_mm;
+    bool is_new;
+    const char *title;
+};
+/* The chain in one gear, round the wheels in its order: sprocket, ring and, with a derailleur, tension and guide wheel. */
+struct draw_side_loop {
+    struct mech_loop_wheel wheels[4];
+    size_t n; /* 2 or 4 */
+    struct mech_loop loop;
+    const char *title;
+    const char *slack; /* what hangs or is missing, in words; "" for nothing */
+};
+
+struct draw_side {
+    struct draw_head head;
+    struct draw_side_loop loops[2]; /* the largest ring and sprocket, drawn solid; the smallest, dashed */
+    size_t n_loops;
+    struct draw_side_wheel wheels[4];
+    size_t n_wheels;
+    double axle_x_mm, axle_y_mm; /* the rear axle */
+    enum base_known axles_known;
+    double largest_ring_mm, largest_sprocket_mm; /* radii */
+};
+/* The chain from the side in the two extreme gears. */
+void draw_side(struct base_buffer *out, const struct draw_style *style, const struct draw_side *side);
+
+/* --- route --------------------------------------------------------------------------------------------------------- */
+
+/* Distances are metres along the road from the start. */
+struct draw_route_point {
+    double at_m, height_m;
+};
+struct draw_route_pitch {
+    double from_m, to_m;
+    const char *label;
+};
+enum draw_route_state {
+    DRAW_ROUTE_BELOW, /* no gear is low enough */
+    DRAW_ROUTE_ABOVE, /* none is high enough */
+    DRAW_ROUTE_FOOT,
+    DRAW_ROUTE_STATES
+};
+struct draw_route_stretch {
+    enum draw_route_state state;
+    double from_m, to_m;
+    const char *title;
+};
+/* Where the gears of a bike do not do. */
+struct draw_route_lane {
+    const char *label;
+    const struct draw_route_stretch *stretches;
+    size_t n;
+    bool is_now;
+};
+#define DRAW_LANES_MAX 2
+
+struct draw_route {
+    struct draw_head head;
+    double length_m;
+    const struct draw_route_point *points; /* rising, at least 2 */
+    size_t n;
+    struct draw_route_pitch pitches[DRAW_PITCHES_MAX];
+    size_t n_pitches;
+    struct draw_route_lane lanes[DRAW_LANES_MAX];
+    size_t n_lanes;
+};
+/* The profile of a route, and a lane for each bike. */
+void draw_route(struct base_buffer *out, const struct draw_style *style, const struct draw_route *route);
 
 #endif

@@ -21,19 +21,13 @@ struct pen {
 };
 
 static const struct pen pens[DRAW_PENS] = {
-    [DRAW_THIN] = {DRAW_INK, 1.0, NULL},
-    [DRAW_MIDDLE] = {DRAW_INK, 2.0, NULL},
-    [DRAW_RESULT] = {DRAW_INK, 3.0, NULL},
-    [DRAW_NEW_PART] = {DRAW_NEW, 3.0, NULL},
-    [DRAW_KEPT] = {DRAW_STAYS, 2.0, NULL},
-    [DRAW_NOW_PEN] = {DRAW_STAYS, 2.0, "5 3"},
-    [DRAW_NOW_EDGE] = {DRAW_STAYS, 1.0, "1 3"},
-    [DRAW_CENTRE] = {DRAW_INK, 1.0, "18 4 3 4"},
-    [DRAW_AXLE] = {DRAW_INK, 1.0, "10 3 2 3"},
-    [DRAW_SECOND] = {DRAW_INK, 1.0, "6 3"},
-    [DRAW_TRAVEL] = {DRAW_INK, 1.0, "2 3"},
-    [DRAW_WAITING] = {DRAW_INK, 3.0, "5 3"},
-    [DRAW_OPEN_PEN] = {DRAW_MEASURE, 1.8, "3.4 2.7"},
+    [DRAW_THIN] = {DRAW_INK, 1.0, NULL},        [DRAW_MIDDLE] = {DRAW_INK, 2.0, NULL},
+    [DRAW_RESULT] = {DRAW_INK, 3.0, NULL},      [DRAW_NEW_PART] = {DRAW_NEW, 3.0, NULL},
+    [DRAW_KEPT] = {DRAW_STAYS, 2.0, NULL},      [DRAW_NOW_PEN] = {DRAW_STAYS, 2.0, "5 3"},
+    [DRAW_NOW_EDGE] = {DRAW_STAYS, 1.0, "1 3"}, [DRAW_CENTRE] = {DRAW_INK, 1.0, "18 4 3 4"},
+    [DRAW_AXLE] = {DRAW_INK, 1.0, "10 3 2 3"},  [DRAW_SECOND] = {DRAW_INK, 1.0, "6 3"},
+    [DRAW_TRAVEL] = {DRAW_INK, 1.0, "2 3"},     [DRAW_DOTS] = {DRAW_INK, 2.0, "2 4"},
+    [DRAW_WAITING] = {DRAW_INK, 3.0, "5 3"},    [DRAW_OPEN_PEN] = {DRAW_MEASURE, 1.8, "3.4 2.7"},
 };
 
 const struct draw_face draw_left = {DRAW_START, DRAW_INK, false, false};

@@ -40,6 +40,7 @@ enum draw_pen {
     DRAW_SECOND,   /* a second extreme of the same thing, dashed */
     DRAW_TRAVEL,   /* a suspension at full travel, dashed finer */
     DRAW_OPEN_PEN, /* an open value: dashed */
+    DRAW_DOTS,     /* a dotted ground */
     DRAW_WAITING,  /* the edge of a way that waits for a measurement: thick, dashed */
     DRAW_PENS
 };

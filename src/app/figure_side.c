@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "app/figure.h"
+
+#include "mech/cage.h"
+#include "mech/constants.h"
+#include "mech/sprocket.h"
+
+#include <math.h>
+
+#define PITCH_MM (MECH_INCH_MM / 2.0)
+
+struct sided {
+    struct app_figure *figure;
+    struct app_chain chain;
+    struct draw_side side;
+};
+
+static double radius_of(int teeth) {
+    double radius_mm;
+    return mech_sprocket_pitch_radius_mm(&radius_mm, teeth) == BASE_OK ? radius_mm : 0.0;
+}
+
+static bool is_new(const struct sided *s, enum trade_slot slot) { return s->figure->shown->at[slot].kind == FIT_NEW; }
+
+/* Ring and sprocket, and where the chain has a derailleur the two wheels of its cage; how many. */
+static size_t put_wheels(struct mech_loop_wheel out[4], const struct app_cage_gear *gear,
+                         const struct trade_cage_shapes_row *shape) {
+    double angle = mech_radians(gear->cage_deg);
+    bool ok = mech_loop_wheel_toothed(&out[0], gear->axle.x_mm, gear->axle.y_mm, gear->sprocket, -1) == BASE_OK &&
+              mech_loop_wheel_toothed(&out[1], 0.0, 0.0, gear->ring, -1) == BASE_OK;
+    if (!ok || isnan(gear->cage_deg)) {
+        return ok ? 2 : 0;
+    }
+    ok = mech_loop_wheel_toothed(&out[2], gear->pivot.x_mm + shape->apart_mm * sin(angle),
+                                 gear->pivot.y_mm - shape->apart_mm * cos(angle), (int)shape->wheel_teeth,
+                                 -1) == BASE_OK &&
+         mech_loop_wheel_toothed(&out[3], gear->pivot.x_mm, gear->pivot.y_mm, (int)shape->wheel_teeth, 1) == BASE_OK;
+    return ok ? 4 : 2;
+}
+
+/* 'ring 34, sprocket 52: 116 links, guide wheel ~6 mm from the sprocket' */
+static void put_words(struct sided *s, struct draw_side_loop *loop, const struct app_cage_gear *gear) {
+    struct explain_arg ring = explain_count(gear->ring), sprocket = explain_count(gear->sprocket);
+    loop->slack = "";
+    if (isnan(gear->cage_deg)) {
+        loop->title = app_figure_say(s->figure, "draw.side.bare", ring, sprocket);
+        return;
+    }
+    loop->title = app_figure_say(s->figure, "draw.side.chain", ring, sprocket, explain_count(s->chain.links),
+                                 explain_known(gear->gap_mm, 0, "mm", BASE_ASSUMED));
+    if (gear->slack_links > 0.0) {
+        loop->slack = app_figure_say(s->figure, "draw.side.slack",
+                                     explain_known(gear->slack_links * PITCH_MM, 0, "mm", BASE_ASSUMED), sprocket);
+    } else if (gear->slack_links < 0.0) {
+        loop->slack = app_figure_say(s->figure, "draw.side.short",
+                                     explain_known(-gear->slack_links * PITCH_MM, 0, "mm", BASE_ASSUMED), sprocket);
+    }
+}
+
+/* A gear's loop, where there is a path; without one the cage can't be drawn as it is assumed. */
+static void add_loop(struct sided *s, const struct app_cage_gear *gear) {
+    const struct trade_cage_shapes_row *shape = app_cage_shape(s->chain.cage);
+    struct draw_side_loop *loop = &s->side.loops[s->side.n_loops];
+    if (!shape || isnan(gear->axle.x_mm)) {
+        return;
+    }
+    loop->n = put_wheels(loop->wheels, gear, shape);
+    if (loop->n > 0 && mech_loop_solve(&loop->loop, loop->wheels, loop->n) == BASE_OK) {
+        put_words(s, loop, gear);
+        s->side.n_loops++;
+    }
+}
+
+static void add_wheel(struct sided *s, int teeth, double x_mm, double y_mm, bool new_one, const char *code) {
+    struct draw_side_wheel *wheel = &s->side.wheels[s->side.n_wheels++];
+    *wheel = (struct draw_side_wheel){.teeth = teeth,
+                                      .x_mm = x_mm,
+                                      .y_mm = y_mm,
+                                      .radius_mm = radius_of(teeth),
+                                      .is_new = new_one,
+                                      .title = app_figure_say(s->figure, code, explain_count(teeth))};
+}
+
+/* The largest ring with the largest sprocket, and the smallest with the smallest. */
+static void find_extremes(const struct app_cage_gear **large, const struct app_cage_gear **small,
+                          const struct app_chain *chain) {
+    *large = *small = &chain->gears[0];
+    for (size_t i = 1; i < chain->n_gears; i++) {
+        const struct app_cage_gear *gear = &chain->gears[i];
+        if (gear->ring + gear->sprocket > (*large)->ring + (*large)->sprocket) {
+            *large = gear;
+        }
+        if (gear->ring + gear->sprocket < (*small)->ring + (*small)->sprocket) {
+            *small = gear;
+        }
+    }
+}
+
+static void put_all(struct sided *s, const struct app_cage_gear *large, const struct app_cage_gear *small) {
+    bool ring_new =
+        is_new(s, TRADE_SLOT_OUTER_RING) || is_new(s, TRADE_SLOT_MIDDLE_RING) || is_new(s, TRADE_SLOT_INNER_RING);
+    bool cassette_new = is_new(s, TRADE_SLOT_CASSETTE);
+    s->side.axle_x_mm = large->axle.x_mm;
+    s->side.axle_y_mm = large->axle.y_mm;
+    s->side.axles_known = s->chain.known;
+    s->side.largest_ring_mm = radius_of(large->ring);
+    s->side.largest_sprocket_mm = radius_of(large->sprocket);
+    add_loop(s, large);
+    add_wheel(s, large->ring, 0.0, 0.0, ring_new, "draw.side.ring");
+    add_wheel(s, large->sprocket, large->axle.x_mm, large->axle.y_mm, cassette_new, "draw.side.sprocket");
+    if (small == large) {
+        return;
+    }
+    add_loop(s, small);
+    add_wheel(s, small->sprocket, small->axle.x_mm, small->axle.y_mm, cassette_new, "draw.side.sprocket");
+    if (small->ring != large->ring) {
+        add_wheel(s, small->ring, 0.0, 0.0, ring_new, "draw.side.ring");
+    }
+}
+
+static void put_foot(struct sided *s) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    for (size_t i = 0; i < s->side.n_loops; i++) {
+        const struct explain_arg title = explain_words(s->side.loops[i].title);
+        base_buffer_text(&text, i > 0 ? " " : "");
+        explain_put(&text, i == 0 ? "draw.side.solid" : "draw.side.dashed", &title, 1);
+    }
+    if (s->side.n_loops > 0 && s->side.loops[0].n > 2) {
+        base_buffer_char(&text, ' ');
+        explain_say(&text, "draw.side.assumed");
+    }
+    s->side.head.answer = s->side.head.foot = app_figure_keep(s->figure, &text);
+}
+
+enum base_status app_figure_side(struct app_figure *figure) {
+    struct fit_cases *cases = base_arena_alloc(figure->arena, 1, sizeof *cases);
+    struct sided *s = base_arena_alloc(figure->arena, 1, sizeof *s);
+    const struct app_cage_gear *large, *small;
+    if (!cases || !s) {
+        return BASE_NO_MEMORY;
+    }
+    s->figure = figure;
+    s->side.head = figure->head;
+    fit_cases_of(cases, figure->bike);
+    app_chain_of(&s->chain, figure->bike, figure->shown, cases, !figure->way);
+    if (app_cages_of(&s->chain, figure->arena, figure->bike, figure->shown) != BASE_OK) {
+        return BASE_NO_MEMORY;
+    }
+    figure->open = s->chain.open;
+    if (s->chain.n_gears == 0) {
+        return BASE_NO;
+    }
+    find_extremes(&large, &small, &s->chain);
+    put_all(s, large, small);
+    put_foot(s);
+    if (s->side.n_loops == 0) {
+        return BASE_NO;
+    }
+    draw_side(figure->out, &figure->style, &s->side);
+    return BASE_OK;
+}
