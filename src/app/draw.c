@@ -12,20 +12,23 @@
 #define PNG_SCALE 2.0              /* pixels a unit: sharp on any screen */
 #define PURPOSES_ROOM ((size_t)24) /* characters of what a way is best at */
 
+enum { NEEDS_NOTHING, NEEDS_PLAN, NEEDS_ROUTE };
+
 struct figure_row {
     const char *name;
     app_fill_figure *fill;
-    bool mirrored; /* the front of the bike stands to the right, and the figure says so */
+    int needs;      /* beside the bike */
+    bool has_front; /* it says where the front of the bike is */
     const char *title, *question;
 };
 static const struct figure_row figures[] = {
-    {"hills", app_figure_hills, false, "draw.hills.title", "draw.hills.question"},
-    {"above", app_figure_above, true, "draw.above.title", "draw.above.question"},
-    {"steps", app_figure_steps, false, "draw.steps.title", "draw.steps.question"},
-    {"changes", app_figure_changes, false, "draw.changes.title", "draw.changes.question"},
-    {"choices", app_figure_choices, false, "draw.choices.title", "draw.choices.question"},
-    {"side", app_figure_side, true, "draw.side.title", "draw.side.question"},
-    {"route", app_figure_route, false, "draw.route.title", "draw.route.question"},
+    {"hills", app_figure_hills, NEEDS_NOTHING, false, "draw.hills.title", "draw.hills.question"},
+    {"above", app_figure_above, NEEDS_NOTHING, true, "draw.above.title", "draw.above.question"},
+    {"side", app_figure_side, NEEDS_NOTHING, true, "draw.side.title", "draw.side.question"},
+    {"steps", app_figure_steps, NEEDS_NOTHING, false, "draw.steps.title", "draw.steps.question"},
+    {"changes", app_figure_changes, NEEDS_NOTHING, false, "draw.changes.title", "draw.changes.question"},
+    {"choices", app_figure_choices, NEEDS_PLAN, false, "draw.choices.title", "draw.choices.question"},
+    {"route", app_figure_route, NEEDS_ROUTE, false, "draw.route.title", "draw.route.question"},
 };
 #define FIGURES (sizeof figures / sizeof figures[0])
 
@@ -63,6 +66,9 @@ static const char *subject_of(struct app_figure *figure) {
 
 /* --- what is asked ------------------------------------------------------------------------------------------------- */
 
+/* All figures that there can be, each into a file of a folder. */
+static bool asks_all(const struct app_request *request) { return strcmp(request->figure, "all") == 0; }
+
 static const struct figure_row *find_figure(const char *name) {
     for (size_t i = 0; i < FIGURES; i++) {
         if (strcmp(figures[i].name, name) == 0) {
@@ -82,14 +88,15 @@ static void complain(struct app_reply *reply, const char *what, const char *whic
 }
 
 static void say_no_such_figure(struct app_reply *reply, const char *name) {
-    const char *names[FIGURES];
+    const char *names[FIGURES + 1];
     struct base_buffer list;
     base_buffer_init(&list, 0);
     base_buffer_text(&list, "; there are ");
     for (size_t i = 0; i < FIGURES; i++) {
         names[i] = figures[i].name;
     }
-    explain_put_list(&list, names, FIGURES, "list.and");
+    names[FIGURES] = "all";
+    explain_put_list(&list, names, FIGURES + 1, "list.and");
     complain(reply, "there is no figure ", name, explain_held(&reply->err, &list));
     base_buffer_clear(&list);
 }
@@ -99,20 +106,31 @@ static bool ends_with(const char *path, const char *ending) {
     return n > m && strcmp(path + n - m, ending) == 0;
 }
 
-static bool is_choices(const struct app_request *request) {
-    return find_figure(request->figure)->fill == app_figure_choices;
+static bool is_picture(const char *path) { return ends_with(path, ".svg") || ends_with(path, ".png"); }
+
+/* Does the request give what the figure needs? */
+static bool has_needs(const struct figure_row *row, const struct app_request *request) {
+    return row->needs == NEEDS_PLAN    ? request->catalogue != NULL
+           : row->needs == NEEDS_ROUTE ? request->route != NULL || request->climb != NULL
+                                       : true;
+}
+
+static void say_needs(struct app_reply *reply, const struct figure_row *row) {
+    complain(reply, row->name, row->needs == NEEDS_PLAN ? " shows the ways of a plan: " : " shows a route: ",
+             row->needs == NEEDS_PLAN ? "give --catalogue FOLDER" : "give --route FILE or --climb LIST");
 }
 
 /* What can be told before anything is read. */
 static bool asks_well(struct app_reply *reply, const struct app_request *request) {
-    if (!find_figure(request->figure)) {
+    const struct figure_row *row = find_figure(request->figure);
+    if (!row && !asks_all(request)) {
         say_no_such_figure(reply, request->figure);
-    } else if (request->out && !ends_with(request->out, ".svg") && !ends_with(request->out, ".png")) {
+    } else if (asks_all(request) && (!request->out || is_picture(request->out))) {
+        complain(reply, "all: give --out FOLDER, for a file each", "", "");
+    } else if (row && request->out && !is_picture(request->out)) {
         complain(reply, "--out: found ", request->out, ", a name that ends with .svg or .png is allowed");
-    } else if (is_choices(request) && !request->catalogue) {
-        complain(reply, "choices shows the ways of a plan: give --catalogue FOLDER", "", "");
-    } else if (find_figure(request->figure)->fill == app_figure_route && !request->route && !request->climb) {
-        complain(reply, "route: give --route FILE or --climb LIST", "", "");
+    } else if (row && !has_needs(row, request)) {
+        say_needs(reply, row);
     } else if (request->way && !request->catalogue) {
         complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
@@ -123,7 +141,8 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
 
 /* Choices are those of a plan, whatever mode is asked for. */
 static enum app_mode mode_of(const struct app_request *request) {
-    if (is_choices(request)) {
+    const struct figure_row *row = find_figure(request->figure);
+    if (row && row->needs == NEEDS_PLAN) {
         return APP_MODE_BOTH;
     }
     if (!request->catalogue || (request->mode && strcmp(request->mode, "now") == 0)) {
@@ -158,20 +177,16 @@ static bool take_way(struct app_figure *figure, struct app_reply *reply, const s
 
 /* --- where it goes ------------------------------------------------------------------------------------------------- */
 
-static enum base_status hand_out(struct app_reply *reply, const struct app_world *world,
-                                 const struct app_request *request, struct base_buffer *drawn) {
+/* Into a file, as SVG or as a picture by its name. */
+static enum base_status write_out(const struct app_world *world, const char *path, const struct base_buffer *drawn) {
     struct base_buffer png;
-    if (!request->out) {
-        base_buffer_slice(&reply->out, app_bytes_of(drawn));
-        return BASE_OK;
-    }
-    if (ends_with(request->out, ".svg")) {
-        return world->write(world->self, request->out, app_bytes_of(drawn));
+    if (ends_with(path, ".svg")) {
+        return world->write(world->self, path, app_bytes_of(drawn));
     }
     base_buffer_init(&png, 0);
     enum base_status status = paper_png(&png, app_bytes_of(drawn), PNG_SCALE);
     if (status == BASE_OK) {
-        status = world->write(world->self, request->out, app_bytes_of(&png));
+        status = world->write(world->self, path, app_bytes_of(&png));
     }
     base_buffer_clear(&png);
     return status;
@@ -190,30 +205,80 @@ static void say_open(struct app_reply *reply, const struct app_open *open) {
     reply->status = APP_NO;
 }
 
-static void draw_figure(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
-    const struct figure_row *row = find_figure(loaded->request->figure);
-    struct base_buffer drawn;
-    base_buffer_init(&drawn, 0);
-    figure->out = &drawn;
+/* The figure as SVG; BASE_NO where it waits for something. */
+static enum base_status draw_row(struct base_buffer *drawn, const struct figure_row *row, struct app_figure *figure) {
+    figure->out = drawn;
+    figure->open.n = 0;
     figure->head = (struct draw_head){.name = row->name,
                                       .title = explain_message(row->title),
                                       .question = explain_message(row->question),
                                       .subject = subject_of(figure),
-                                      .corner = row->mirrored ? explain_message("draw.front") : NULL};
+                                      .corner = row->has_front ? explain_message("draw.front") : NULL};
     enum base_status status = row->fill(figure);
+    return status == BASE_OK ? drawn->status : status;
+}
+
+/* Tells a failure of drawing or writing, where there was one. */
+static void tell_failure(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status,
+                         const char *path) {
+    if (status == BASE_SYSTEM) {
+        complain(reply, "could not write ", path, "");
+        reply->status = APP_FAILED;
+    } else {
+        (void)app_load_failed(reply, loaded, status);
+    }
+}
+
+static void draw_one(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
+    const char *path = loaded->request->out;
+    struct base_buffer drawn;
+    base_buffer_init(&drawn, 0);
+    enum base_status status = draw_row(&drawn, find_figure(loaded->request->figure), figure);
     if (status == BASE_NO) {
         say_open(reply, &figure->open);
+    } else if (status == BASE_OK && !path) {
+        base_buffer_slice(&reply->out, app_bytes_of(&drawn));
     } else {
-        status = status == BASE_OK ? drawn.status : status;
-        status = status == BASE_OK ? hand_out(reply, loaded->world, loaded->request, &drawn) : status;
-        if (status == BASE_SYSTEM) {
-            complain(reply, "could not write ", loaded->request->out, "");
-            reply->status = APP_FAILED;
-        } else {
-            (void)app_load_failed(reply, loaded, status);
-        }
+        status = status == BASE_OK ? write_out(loaded->world, path, &drawn) : status;
+        tell_failure(reply, loaded, status, path);
     }
     base_buffer_clear(&drawn);
+}
+
+/* Each into FOLDER/NAME.svg, with a line that names the file; a figure that waits for something is named with that. */
+static void draw_into(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure,
+                      const struct figure_row *row) {
+    struct base_buffer drawn, path;
+    base_buffer_init(&drawn, 0);
+    base_buffer_init(&path, 0);
+    base_buffer_text(&path, loaded->request->out);
+    base_buffer_char(&path, '/');
+    base_buffer_text(&path, row->name);
+    base_buffer_text(&path, ".svg");
+    const char *file = explain_held(&reply->out, &path);
+    enum base_status status = draw_row(&drawn, row, figure);
+    if (status == BASE_NO) {
+        explain_tell(&reply->out, "draw.left-out", explain_words(row->name));
+        base_buffer_char(&reply->out, '\n');
+    } else {
+        status = status == BASE_OK ? write_out(loaded->world, file, &drawn) : status;
+        tell_failure(reply, loaded, status, file);
+    }
+    if (status == BASE_OK) {
+        base_buffer_text(&reply->out, file);
+        base_buffer_char(&reply->out, '\n');
+    }
+    base_buffer_clear(&drawn);
+    base_buffer_clear(&path);
+}
+
+static void draw_all(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
+    for (size_t i = 0; i < FIGURES && reply->status == APP_DONE; i++) {
+        bool of_ways = figures[i].needs == NEEDS_PLAN && figure->mode == APP_MODE_NOW;
+        if (has_needs(&figures[i], loaded->request) && !of_ways) {
+            draw_into(reply, loaded, figure, &figures[i]);
+        }
+    }
 }
 
 /* The plan and the ride that the request names. */
@@ -253,7 +318,7 @@ void app_draw(struct app_reply *reply, const struct app_world *world, const stru
         status = compute(&figure, &plan, &loaded, &way);
         if (!app_load_failed(reply, &loaded, status) &&
             (figure.mode == APP_MODE_NOW || take_way(&figure, reply, request))) {
-            draw_figure(reply, &loaded, &figure);
+            (asks_all(request) ? draw_all : draw_one)(reply, &loaded, &figure);
         }
     }
     plan_free(plan);

@@ -12,7 +12,6 @@ from running import BIKES, DEMO, SHOP, bike_path, load, run, save, tap, wish_pat
 
 SVG = "{http://www.w3.org/2000/svg}"
 FIGURES = ["hills", "steps", "above", "changes", "choices", "side", "route"]
-OF_A_PLAN = ["choices"]  # figures that are of nothing else
 LOOP = os.path.join(DEMO, "routes", "quillmoor-loop.gpx")
 LARGEST = 40000  # bytes
 
