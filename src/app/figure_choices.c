@@ -50,6 +50,13 @@ static const char *answer_of(struct app_figure *figure, const struct draw_choice
     return app_figure_keep(figure, &text);
 }
 
+static const char *foot_of(struct app_figure *figure, size_t others) {
+    const char *code = others == 0              ? "draw.choices.foot-all"
+                       : others > DRAW_DOTS_MAX ? "draw.choices.foot-many"
+                                                : "draw.choices.foot";
+    return app_figure_say(figure, code, explain_count((int64_t)others), explain_count(DRAW_DOTS_MAX));
+}
+
 enum base_status app_figure_choices(struct app_figure *figure) {
     const struct plan *plan = figure->plan;
     const struct plan_question *question = &plan->question;
@@ -77,9 +84,7 @@ enum base_status app_figure_choices(struct app_figure *figure) {
     choices.gear_label = explain_message(plan->gears_known ? "draw.choices.gear" : "draw.choices.ratio");
     choices.head.subject = figure->bike->label ? figure->bike->label : "";
     choices.head.answer = answer_of(figure, &choices);
-    choices.head.foot =
-        app_figure_say(figure, plan->n_ways > plan->n_picks ? "draw.choices.foot" : "draw.choices.foot-all",
-                       explain_count((int64_t)(plan->n_ways - plan->n_picks)));
+    choices.head.foot = foot_of(figure, plan->n_ways - plan->n_picks);
     draw_choices(figure->out, &figure->style, &choices);
     return BASE_OK;
 }

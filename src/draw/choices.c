@@ -17,7 +17,6 @@
 #define MARGIN 1.05 /* of the lowest gears, above and below */
 #define SQUARE 24.0
 #define DOT 5.0
-#define DOTS_MOST 200
 #define APART 2.0 /* between squares that would touch */
 #define ASIDE_MOST 80.0
 #define HATCH_APART 9.0
@@ -130,7 +129,7 @@ static void draw_now(struct plot *p) {
 static void draw_dots(struct plot *p) {
     size_t n = 0;
     draw_open(&p->sheet, explain_message("draw.choices.others"));
-    for (size_t i = 0; i < p->of->n && n < DOTS_MOST; i++) {
+    for (size_t i = 0; i < p->of->n && n < DRAW_DOTS_MAX; i++) {
         const struct draw_choices_way *way = &p->of->ways[i];
         if (way->letter == '\0') {
             double x = x_of(p, way->cost), y = y_of(p, way->lowest), half = DOT / 2.0;

@@ -154,6 +154,8 @@ void draw_changes(struct base_buffer *out, const struct draw_style *style, const
 
 /* --- choices ------------------------------------------------------------------------------------------------------- */
 
+#define DRAW_DOTS_MAX 200 /* ways without a letter that are drawn: the first of them */
+
 struct draw_choices_way {
     char letter;       /* of one that is shown; 0: one of the others */
     double cost;       /* in whole units of the currency */

@@ -18,6 +18,7 @@
 #define ROW_OF_MANY 18.0
 #define MANY_GEARS 11
 #define BETWEEN_BARS 5.0
+#define BETWEEN_MANY 3.0
 #define BETWEEN_RINGS 8.0
 #define HATCH_APART 7.0
 #define WEDGE 44.0
@@ -27,8 +28,8 @@
 struct plot {
     struct draw_sheet sheet;
     const struct draw_hills *hills;
-    double low, high; /* gradients at the two edges, percent */
-    double row, top, bottom;
+    double low, high;                 /* gradients at the two edges, percent */
+    double row, between, top, bottom; /* between: of a row, what stays free under its bar */
 };
 
 static double x_of(const struct plot *p, double percent) {
@@ -66,7 +67,7 @@ static double row_of(const struct plot *p, size_t gear) {
 }
 
 static struct draw_box bar_of(const struct plot *p, const struct draw_hills_gear *gear, double y) {
-    return (struct draw_box){x_of(p, gear->from_percent), y, x_of(p, gear->to_percent), y + p->row - BETWEEN_BARS};
+    return (struct draw_box){x_of(p, gear->from_percent), y, x_of(p, gear->to_percent), y + p->row - p->between};
 }
 
 /* 'sprocket', or 'ring/sprocket' where there are several rings. */
@@ -143,26 +144,38 @@ static void label_bar(struct plot *p, const struct draw_hills_gear *gear, double
     base_buffer_clear(&label);
 }
 
-/* The cadence at the two ends of the first bar. */
+/* A cadence with its unit, within the first bar; how wide it is. */
+static double label_end(struct plot *p, double rpm, double x, struct draw_face face, bool put) {
+    const struct explain_arg arg = explain_number(rpm, 0, "rpm");
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    explain_put_arg(&text, &arg);
+    const char *held = explain_held(&p->sheet.body, &text);
+    double width = draw_width_of(held, false);
+    struct draw_box bar = bar_of(p, &p->hills->gears[0], p->top);
+    if (put) {
+        (void)draw_text(&p->sheet, x, (bar.top + bar.bottom) / 2.0 + TICK, face, held);
+    }
+    base_buffer_clear(&text);
+    return width;
+}
+
+/* The cadence at the two ends of the first bar, where both have room. */
 static void label_ends(struct plot *p) {
     const struct draw_face right = {DRAW_END, DRAW_INK, false, true};
-    const double rpm[2] = {p->hills->high_rpm, p->hills->least_rpm};
     struct draw_box bar = bar_of(p, &p->hills->gears[0], p->top);
-    const double x[2] = {bar.left + TICK, bar.right - TICK};
-    for (int i = 0; i < 2; i++) {
-        const struct explain_arg arg = explain_number(rpm[i], 0, "rpm");
-        struct base_buffer text;
-        base_buffer_init(&text, 0);
-        explain_put_arg(&text, &arg);
-        (void)draw_text(&p->sheet, x[i], (bar.top + bar.bottom) / 2.0 + TICK, i == 0 ? inside : right,
-                        explain_held(&p->sheet.body, &text));
-        base_buffer_clear(&text);
+    double width =
+        label_end(p, p->hills->high_rpm, 0.0, inside, false) + label_end(p, p->hills->least_rpm, 0.0, right, false);
+    if (width + 4.0 * TICK < bar.right - bar.left) {
+        (void)label_end(p, p->hills->high_rpm, bar.left + TICK, inside, true);
+        (void)label_end(p, p->hills->least_rpm, bar.right - TICK, right, true);
     }
 }
 
 /* One dashed bar for all gears of now, in a row of its own. */
 static void draw_now(struct plot *p) {
     struct draw_box bar = bar_of(p, p->hills->now, p->bottom + BETWEEN_RINGS);
+    bar.bottom = bar.top + ROW - BETWEEN_BARS; /* words stand in it */
     draw_open(&p->sheet, p->hills->now_label);
     draw_rectangle(&p->sheet, DRAW_NOW_PEN, -1, bar);
     double base = (bar.top + bar.bottom) / 2.0 + TICK;
@@ -262,11 +275,12 @@ static double draw_pitches(struct plot *p, double y) {
 }
 
 void draw_hills(struct base_buffer *out, const struct draw_style *style, const struct draw_hills *hills) {
-    struct plot p = {.hills = hills, .row = hills->n > MANY_GEARS && !style->wide ? ROW_OF_MANY : ROW};
+    bool many = hills->n > MANY_GEARS && !style->wide;
+    struct plot p = {.hills = hills, .row = many ? ROW_OF_MANY : ROW, .between = many ? BETWEEN_MANY : BETWEEN_BARS};
     draw_sheet_begin(&p.sheet, style->ground, style->wide ? DRAW_WIDE_UNITS : DRAW_NARROW_UNITS);
     set_range(&p);
     p.top = draw_head_of(&p.sheet, &hills->head) + BETWEEN_BARS;
-    p.bottom = row_of(&p, hills->n - 1) + p.row - BETWEEN_BARS;
+    p.bottom = row_of(&p, hills->n - 1) + p.row - p.between;
     draw_gaps(&p);
     for (size_t i = 0; i < hills->n; i++) {
         draw_bar(&p, &hills->gears[i], row_of(&p, i));

@@ -88,7 +88,7 @@ static void draw_heights(struct plot *p) {
         draw_line(&p->sheet, DRAW_THIN, LEFT - TICK, y_of(p, m), LEFT, y_of(p, m));
         put_number(p, x, y_of(p, m) + TICK, draw_right, m, 0, "");
     }
-    const struct draw_point places[2] = {{x, p->top - TICK}, {x, y_of(p, highest) + TICK + DRAW_LINE_HEIGHT}};
+    const struct draw_point places[2] = {{x, y_of(p, highest) + TICK + DRAW_LINE_HEIGHT}, {x, p->top - TICK}};
     (void)draw_text_near(&p->sheet, places, 2, draw_right, "m");
 }
 

@@ -351,6 +351,7 @@ static bool put_text(struct draw_sheet *sheet, double x, double y, struct draw_f
         put_word(out, "stroke", colour_of(sheet, DRAW_PAPER));
         put_attribute(out, "stroke-width", HALO);
         put_word(out, "stroke-linejoin", "round");
+        put_word(out, "paint-order", "stroke"); /* under the letters; a shape's edge is wanted whole */
     }
     base_buffer_char(out, '>');
     put_escaped(out, text);
@@ -511,8 +512,8 @@ void draw_sheet_end(struct base_buffer *out, struct draw_sheet *sheet, const str
     put_attribute(out, "width", sheet->width);
     put_attribute(out, "height", height);
     put_word(out, "fill", colour_of(sheet, DRAW_PAPER));
-    base_buffer_text(out, "/>\n<g paint-order=\"stroke\">\n");
+    base_buffer_text(out, "/>\n");
     base_buffer_text(out, explain_held(out, &sheet->body));
-    base_buffer_text(out, "</g>\n</svg>\n");
+    base_buffer_text(out, "</svg>\n");
     base_buffer_clear(&sheet->body);
 }
