@@ -145,6 +145,10 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
 void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
                   const struct fit_cases *cases, bool as_it_stands);
 
+/* The rear axle from the bottom bracket, for a chain stay of this length; level where the drop is open. NAN for a stay that is
+ * NAN. */
+struct mech_point app_axle_of(const struct trade_bike *bike, double stay_mm);
+
 /* The class of a derailleur's cage: as it is said, else by its capacity, else medium; and the shape that such a cage is taken
  * to have, NULL where the table has none. */
 enum trade_cage app_cage_class(const struct trade_part *derailleur);

@@ -35,8 +35,7 @@ const struct trade_cage_shapes_row *app_cage_shape(enum trade_cage cage) {
     return NULL;
 }
 
-/* Rear axle, from bottom bracket and chain stay; level where the drop is open. */
-static struct mech_point axle_of(const struct trade_bike *bike, double stay_mm) {
+struct mech_point app_axle_of(const struct trade_bike *bike, double stay_mm) {
     double drop_mm = trade_get_number(&bike->frame, TRADE_FRAME_BOTTOM_BRACKET_DROP_MM);
     drop_mm = isnan(drop_mm) || fabs(drop_mm) >= stay_mm ? 0 : drop_mm;
     return (struct mech_point){-sqrt((stay_mm - drop_mm) * (stay_mm + drop_mm)), drop_mm};
@@ -178,8 +177,8 @@ enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena,
     }
     double rest_mm = chain->suspended ? trade_get_number(&bike->frame, TRADE_FRAME_CHAINSTAY_MM) : NAN;
     const struct stand stand = {.shape = shape,
-                                .axle = axle_of(bike, chain->stay_mm),
-                                .rest = axle_of(bike, rest_mm),
+                                .axle = app_axle_of(bike, chain->stay_mm),
+                                .rest = app_axle_of(bike, rest_mm),
                                 .wheel_mm = wheel_mm(bike)};
     for (size_t i = 0; i < 3 && shape; i++) {
         const struct trade_part *ring = build->at[slots[i]].part;

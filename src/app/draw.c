@@ -194,6 +194,12 @@ static enum base_status write_out(const struct app_world *world, const char *pat
 
 /* What is open, and how it is measured, in place of a figure. */
 static void say_open(struct app_reply *reply, const struct app_open *open) {
+    reply->status = APP_NO;
+    if (open->n == 0) {
+        explain_say(&reply->err, "draw.cannot");
+        base_buffer_char(&reply->err, '\n');
+        return;
+    }
     explain_tell(&reply->err, "draw.waits", explain_spelt((int64_t)open->n), explain_count((int64_t)open->n));
     base_buffer_char(&reply->err, '\n');
     for (size_t i = 0; i < open->n; i++) {
@@ -202,7 +208,6 @@ static void say_open(struct app_reply *reply, const struct app_open *open) {
         explain_how(&reply->err, open->at[i].subject, open->at[i].property);
         base_buffer_char(&reply->err, '\n');
     }
-    reply->status = APP_NO;
 }
 
 /* The figure as SVG; BASE_NO where it waits for something. */

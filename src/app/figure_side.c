@@ -57,11 +57,29 @@ static void put_words(struct sided *s, struct draw_side_loop *loop, const struct
     }
 }
 
+/* Without a derailleur: the largest ring and sprocket alone, where the chain stay is known. */
+static enum base_status put_bare(struct sided *s) {
+    struct app_chain *chain = &s->chain;
+    if (chain->ring == 0 || chain->sprocket == 0 || isnan(chain->stay_mm)) {
+        return BASE_NO;
+    }
+    chain->gears = base_arena_alloc(s->figure->arena, 1, sizeof *chain->gears);
+    if (!chain->gears) {
+        return BASE_NO_MEMORY;
+    }
+    chain->n_gears = 1;
+    chain->gears[0] = (struct app_cage_gear){.ring = chain->ring,
+                                             .sprocket = chain->sprocket,
+                                             .cage_deg = NAN,
+                                             .axle = app_axle_of(s->figure->bike, chain->stay_mm)};
+    return BASE_OK;
+}
+
 /* A gear's loop, where there is a path; without one the cage can't be drawn as it is assumed. */
 static void add_loop(struct sided *s, const struct app_cage_gear *gear) {
     const struct trade_cage_shapes_row *shape = app_cage_shape(s->chain.cage);
     struct draw_side_loop *loop = &s->side.loops[s->side.n_loops];
-    if (!shape || isnan(gear->axle.x_mm)) {
+    if ((!shape && !isnan(gear->cage_deg)) || isnan(gear->axle.x_mm)) {
         return;
     }
     loop->n = put_wheels(loop->wheels, gear, shape);
@@ -149,7 +167,10 @@ enum base_status app_figure_side(struct app_figure *figure) {
     }
     figure->open = s->chain.open;
     if (s->chain.n_gears == 0) {
-        return BASE_NO;
+        enum base_status status = put_bare(s);
+        if (status != BASE_OK) {
+            return status;
+        }
     }
     find_extremes(&large, &small, &s->chain);
     put_all(s, large, small);

@@ -139,7 +139,7 @@ static void label_bar(struct plot *p, const struct draw_hills_gear *gear, double
         (void)draw_text(&p->sheet, bar.left - TICK, base, draw_right, text);
     } else {
         bool fits = bar.right - bar.left > width + 2.0 * TICK;
-        (void)draw_text(&p->sheet, (fits ? bar.left : bar.right) + TICK, base, inside, text);
+        (void)draw_text(&p->sheet, (fits ? bar.left : bar.right) + TICK, base, fits ? inside : draw_left, text);
     }
     base_buffer_clear(&label);
 }

@@ -8,7 +8,7 @@
 
 #include <math.h>
 
-#define LEFT 44.0
+#define LEFT 46.0
 #define RIGHT 10.0
 #define HEIGHT 130.0
 #define HEIGHT_WIDE 180.0

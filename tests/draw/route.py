@@ -7,7 +7,7 @@ import re
 import drawings
 from drawings import BIKES, LOOP, SVG, bike_path, draw, plan_options, points, tap
 
-LEFT, RIGHT, LEAST = 44, 10, 4
+LEFT, RIGHT, LEAST = 46, 10, 4
 STATES = {"below the band": "below", "no gear is high enough": "above", "on foot": "walked"}
 
 
