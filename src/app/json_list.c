@@ -156,6 +156,9 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
     if (strcmp(request->command, "climb") == 0 && !isnan(request->cadence_rpm)) {
         app_json_key_number(&out, "cadence_rpm", request->cadence_rpm);
     }
+    if (request->climb) {
+        app_json_key_text(&out, "climb", request->climb);
+    }
     if (request->limit_s > 0) {
         app_json_key_number(&out, "limit_s", request->limit_s);
     }

@@ -308,7 +308,7 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
         return complain("missing: ", "--gradient-percent G", command);
     }
-    if ((command->options & CLI_ROUTE) && !request->route && !request->climb) {
+    if ((command->options & CLI_NEEDS_WAY) && !request->route && !request->climb) {
         return complain("missing: ", "--route FILE or --climb LIST", command);
     }
     if (request->route && request->climb) {
