@@ -571,7 +571,7 @@ def climb(data):
         "highest_m": say("Development on the smallest sprocket, m.", POSITIVE),
         "top_km_h": say("There at the top of the rider's band on the flat, km/h.", POSITIVE),
         "than_now_percent": say("The highest gear against that of now, percent; below 0: lower.", NUMBER)})
-    return "Answer of climb: will these gears climb it?", held({
+    keys = {
         "gradient_percent": say("Of the hill: rise over horizontal run, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
         "wanted_cadence_rpm": say("Turns a minute to keep: as asked, else the low end of the band uphill.", POSITIVE),
         "speed_mps": say("Steady, m/s, in the gear that the rider takes; while gears or wheel are open with a usual drive.", POSITIVE),
@@ -593,7 +593,13 @@ def climb(data):
                                        "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
             "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
             "cadence_rpm": told("cadence_rpm", band), "climb_cadence_rpm": told("climb_cadence_rpm", band)})),
-        **WAITS}, **{"$defs": defs(data, "path", "known")})
+        **WAITS}
+    stated = {"length_m": say("As it was stated, m along the road.", POSITIVE), "time_s": say("At that speed, s.", POSITIVE)}
+    listing = {"climbs": say("Only with --climb: each of the climbs, with the keys of a hill; none of these stands beside it then.",
+                             listed(held({**stated, **keys}), minItems=1))}
+    return "Answer of climb: will these gears climb it?", {
+        "type": "object", "properties": {**keys, **listing}, "anyOf": [{"required": list(keys)}, {"required": ["climbs"]}],
+        "$defs": defs(data, "path", "known")}
 
 
 def case(data):

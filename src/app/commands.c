@@ -13,6 +13,7 @@
 #include "mech/chain.h"
 #include "trade/vocabulary.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -196,19 +197,59 @@ static void answer_fit(struct app_reply *reply, struct app_loaded *loaded, const
     }
 }
 
+/* One hill, or each of those that were stated. */
+static enum base_status climb_all(struct app_climb *out, struct app_loaded *loaded, const struct fit_build *now,
+                                  struct base_arena *arena, const struct ride_cell *climbs, size_t n) {
+    const struct app_request *request = loaded->request;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < n && status == BASE_OK; i++) {
+        double percent = climbs ? 100.0 * climbs[i].gradient : request->gradient_percent;
+        status = app_climb_of(&out[i], arena, &loaded->bike, now, percent, request->cadence_rpm);
+        out[i].length_m = climbs ? climbs[i].length_m : (double)NAN;
+    }
+    return status;
+}
+
+/* What goes down is no climb: told, as a fault of the list. */
+static enum base_status check_climbs(struct app_loaded *loaded) {
+    const struct app_way *way = &loaded->way;
+    struct base_buffer found;
+    size_t i = 0;
+    while (i < way->n_climbs && way->climbs[i].gradient >= 0.0) {
+        i++;
+    }
+    if (i == way->n_climbs) {
+        return BASE_OK;
+    }
+    base_buffer_init(&found, 0);
+    explain_tell(&found, "climb.goes-down", explain_gradient(100.0 * way->climbs[i].gradient));
+    base_faults_add(&loaded->faults, &(struct base_fault){.file = "--climb",
+                                                          .found = found.at ? found.at : "",
+                                                          .allowed = explain_message("climb.goes-up")});
+    base_buffer_clear(&found);
+    return BASE_BAD_INPUT;
+}
+
 static void answer_climb(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
-    struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
-    enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
-                                                   loaded->request->cadence_rpm)
-                                    : BASE_NO_MEMORY;
+    enum base_status status = app_load_way(loaded);
+    status = status == BASE_OK ? check_climbs(loaded) : status;
+    const struct ride_cell *stated = loaded->way.climbs;
+    size_t n = stated ? loaded->way.n_climbs : 1;
+    struct app_climb *climbs = status == BASE_OK ? base_arena_alloc(arena, n, sizeof *climbs) : NULL;
+    status = status == BASE_OK && !climbs ? BASE_NO_MEMORY : status;
+    status = status == BASE_OK ? climb_all(climbs, loaded, now, arena, stated, n) : status;
     if (app_load_failed(reply, loaded, status)) {
         return;
     }
-    if (loaded->request->json) {
-        app_json_climb(&reply->out, climb);
-    } else {
-        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    if (loaded->request->json && stated) {
+        app_json_climbs(&reply->out, climbs, n);
+    } else if (loaded->request->json) {
+        app_json_climb(&reply->out, climbs);
+    }
+    for (size_t i = 0; i < n && !loaded->request->json; i++) {
+        base_buffer_text(&reply->out, i > 0 ? "\n\n" : "");
+        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, &climbs[i]);
     }
 }
 

@@ -113,6 +113,8 @@ def check_saving():
         check_saved(question, ["bike.json", "case.json", "expected.json"], question, bike_path(name), "--json")
     check_saved("climb", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--gradient-percent", "9.5",
                 "--cadence-rpm", "62", "--json")
+    check_saved("climbs in words", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--climb", "6 % for 1 km, 9 % for 300 m",
+                "--json")
     check_saved("another rider", ["bike.json", "case.json", "expected.json", "rider.json"], "climb", bike_path("wren-24"),
                 "--gradient-percent", "6", "--rider", os.path.join(tap.ROOT, "docs", "examples", "rider.json"), "--json")
     check_saved("wear by rule", ["bike.json", "case.json", "expected.json"], "wear", bike_path("wren-24"), "--json", "--ruler", "306.25")
