@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define CLIMB_SHARE 0.95 /* of the time uphill, for which a gear is low enough */
+#define SAME_SHARE 0.001 /* shares of time that nobody tells apart */
 #define PEDAL_SHARE 0.99 /* of the time pedalled, for which one is high enough */
 enum { SPROCKETS_MOST = 32 };
 
@@ -175,6 +176,13 @@ static void list_rings(struct app_ride *ride, const struct ride_speeds *speeds) 
 
 /* --- every way of a plan ------------------------------------------------------------------------------------------- */
 
+/* In the band longer than the other (NULL: none), or as long as far as anybody reads it and a pick, where that is none. */
+static bool stays_longer(const struct app_ride_scored *way, const struct app_ride_scored *other) {
+    double more = other ? ride_score_in_band(&way->score) - ride_score_in_band(&other->score) : 1.0;
+    bool alike = fabs(more) < SAME_SHARE;
+    return alike ? way->way->purposes != 0 && other->way->purposes == 0 : more > 0.0;
+}
+
 static enum base_status score_way(struct app_ride *ride, const struct ride_speeds *speeds,
                                   const struct trade_bike *bike, const struct plan_way *way) {
     struct base_arena arena;
@@ -185,7 +193,7 @@ static enum base_status score_way(struct app_ride *ride, const struct ride_speed
         struct app_ride_scored *out = &ride->front[ride->n_front++];
         *out = (struct app_ride_scored){way, gears.lowest_m, gears.highest_m,
                                         ride_score_of(speeds, gears.development_m, gears.n)};
-        if (!ride->most_in_band || ride_score_in_band(&out->score) > ride_score_in_band(&ride->most_in_band->score)) {
+        if (stays_longer(out, ride->most_in_band)) {
             ride->most_in_band = out;
         }
     }

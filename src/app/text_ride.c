@@ -234,7 +234,8 @@ static void put_below(struct base_buffer *text, const struct app_ride *ride, con
     struct base_buffer time;
     base_buffer_init(&time, 0);
     put_time(&time, below_s(bike), ride->road->known);
-    if (below_s(bike) >= NOTHING_S && !isnan(bike->now_rpm)) {
+    bool differs = fabs(bike->below_rpm - bike->now_rpm) >= 1.0; /* not where one of them is NAN */
+    if (below_s(bike) >= NOTHING_S && differs) {
         explain_tell(text, "ride.way-below-now", explain_buffered(&time), rpm_arg(bike->below_rpm, ride->road->known),
                      rpm_arg(bike->now_rpm, ride->road->known));
     } else if (below_s(bike) >= NOTHING_S) {

@@ -4,6 +4,7 @@
 and name picks; without a ride such a wish is refused."""
 import json
 import os
+import re
 import tempfile
 
 import running
@@ -147,8 +148,20 @@ def check_page(folder):
         + ([f"wider than 80: {line}" for line in page.splitlines() if len(line) > 80])
 
 
+def check_page_of_a_ride(_folder):
+    """Where a pick is in the band as long as any way, the page names its letter; and a cadence is held against another one only."""
+    failures = []
+    for bike in ("tern-road", "quillmoor-trail"):
+        page = " ".join(run("ride", bike_path(bike), "--catalogue", SHOP, *ROUTE).out.decode().split())
+        failures += [f"{bike}: {words[0]}" for words in re.finditer(r"(~?\d+ rpm) instead of \1", page)]
+        named = re.search(r"Of all (\d+) ways that nothing beats, ([A-E]) stays in the band longest", page)
+        picked = re.search(r"([A-E]) most in the band", page)
+        failures += [] if named and picked and named[2] == picked[1] else [f"{bike}: {named and named[0]}, {picked and picked[0]}"]
+    return failures
+
+
 with tempfile.TemporaryDirectory() as there:
     for check in (check_front, check_as_ride, check_more_is_found, check_picks, check_usual_objectives, check_without_a_ride,
-                  check_open_wheel, check_batch, check_page):
+                  check_open_wheel, check_batch, check_page, check_page_of_a_ride):
         tap.ok(check.__name__.removeprefix("check_").replace("_", " "), check(there))
 tap.end()
