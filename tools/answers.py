@@ -6,8 +6,8 @@ import csv
 import os
 
 PURPOSES = ["least_money", "least_change", "easiest_climbing", "highest_gear", "closest_range", "nothing_to_measure",
-            "fewest_drawbacks", "lightest"]
-OBJECTIVES = ["cost", "lowest", "highest", "mass", "line_error", "minutes", "changed"]
+            "fewest_drawbacks", "lightest", "most_in_band", "least_on_foot"]
+OBJECTIVES = ["cost", "lowest", "highest", "mass", "line_error", "minutes", "changed", "in_band", "walked"]
 WISHES = ["rings", "sprockets", "lowest_m_max", "highest_m_min", "budget", "keep"]
 PATH = {"description": "JSON pointer, RFC 6901.", "type": "string", "pattern": "^(/[^/]*)+$"}
 COUNT = {"type": "integer", "minimum": 0}
@@ -281,8 +281,14 @@ def values():
                              or_null({"type": "number", "minimum": 0, "multipleOf": 0.5})),
         "bench_min": say("Minutes on the bench.", {"type": "number", "minimum": 0}),
         "changed": say("How many slots change.", COUNT),
+        "in_band": say("Only with --route or --climb: of the time that is not coasted, the share with a gear in the rider's band, in "
+                       "thousandths; null while the wheel is open.", or_null({"type": "number", "minimum": 0, "maximum": 1})),
+        "walked_m": say("Only there: what is too steep for the lowest gear, m along the road; null likewise.", or_null(COUNT)),
         "parts": named("parts"),
     }
+
+
+OF_RIDE = ["in_band", "walked_m"]  # keys of values() that need a ride
 
 
 def build_of(data):
@@ -301,7 +307,7 @@ def build_of(data):
         "stand_ins": say("Of a pick: parts in stock that would do instead of those that must be ordered, by slot.",
                          {"type": "object", "propertyNames": named("slot"), "additionalProperties": ID}),
         "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),
-    }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
+    }, optional=["interfaces", *OF_RIDE], description="One way: a part, keep or none for each slot.")
 
 
 def lacking():
@@ -315,7 +321,7 @@ def why_not(data):
                     {"enum": ["wish", "keep", "condition", "rule"]}),
         "name": say("The key of the wish, the slot, or the rule's id.", TEXT),
         "finding": say("Of a rule: what it says where all else would do.", {"anyOf": [named("finding"), {"type": "null"}]}),
-        "without": say("The cheapest way that there would be without it.", held(values()))})
+        "without": say("The cheapest way that there would be without it.", held(values(), optional=OF_RIDE))})
     return "Answer of why-not: what stops a part, or two together, or any way at all", held({
         "asked": say("The parts that were asked for, and where they were tried; empty when it was about the whole plan.", listed(held({
             "id": say("The part.", ID),
@@ -336,7 +342,7 @@ def why_not(data):
 def plan(data):
     build = build_of(data)
     relief = {"anyOf": [
-        held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}),
+        held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}, optional=OF_RIDE),
         held({"catalogue": say("That no set of wishes helps, in words.", TEXT)}),
         held({"limit": say("That the search was not complete, and found none, in words.", TEXT)})]}
     assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
@@ -499,11 +505,13 @@ def ride(data):
     pitch = held({"from_m": say("Along the road from the start, m.", length), "length_m": say("Of the pitch, m.", POSITIVE),
                   "gradient_percent": say("Mean, percent.", NUMBER),
                   "cadence_rpm": say("Mean, turns a minute, of the bike as it stands, then of each way; null where nothing is pedalled.", listed(or_null(POSITIVE)))})
+    scores = {**{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]},
+              "walked_m": say("What is walked, m along the road.", length)}
     ring = held({"ring": say("Teeth.", TEETH), "lowest_m": say("Development, m.", POSITIVE), "highest_m": say("Development, m.", POSITIVE),
-                 **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+                 **scores})
     scored = held({"cost": say("Of the way, minor units, parts and labour.", COUNT), "lowest_m": say("Development, m.", POSITIVE),
                    "highest_m": say("Development, m.", POSITIVE),
-                   **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+                   **scores})
     way = held({"letter": say("As the plan names it.", {"type": "string", "pattern": "^[A-Z]$"}), "parts": named("parts"),
                 "longer_s": say("Than with the gears of now, s; below 0: less long.", NUMBER),
                 "longer_downhill_s": say("Of this, downhill, s.", NUMBER), **run})
@@ -563,7 +571,7 @@ def climb(data):
         "highest_m": say("Development on the smallest sprocket, m.", POSITIVE),
         "top_km_h": say("There at the top of the rider's band on the flat, km/h.", POSITIVE),
         "than_now_percent": say("The highest gear against that of now, percent; below 0: lower.", NUMBER)})
-    return "Answer of climb: will these gears climb it?", held({
+    keys = {
         "gradient_percent": say("Of the hill: rise over horizontal run, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
         "wanted_cadence_rpm": say("Turns a minute to keep: as asked, else the low end of the band uphill.", POSITIVE),
         "speed_mps": say("Steady, m/s, in the gear that the rider takes; while gears or wheel are open with a usual drive.", POSITIVE),
@@ -585,12 +593,19 @@ def climb(data):
                                        "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
             "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
             "cadence_rpm": told("cadence_rpm", band), "climb_cadence_rpm": told("climb_cadence_rpm", band)})),
-        **WAITS}, **{"$defs": defs(data, "path", "known")})
+        **WAITS}
+    stated = {"length_m": say("As it was stated, m along the road.", POSITIVE), "time_s": say("At that speed, s.", POSITIVE)}
+    listing = {"climbs": say("Only with --climb: each of the climbs, with the keys of a hill; none of these stands beside it then.",
+                             listed(held({**stated, **keys}), minItems=1))}
+    return "Answer of climb: will these gears climb it?", {
+        "type": "object", "properties": {**keys, **listing}, "anyOf": [{"required": list(keys)}, {"required": ["climbs"]}],
+        "$defs": defs(data, "path", "known")}
 
 
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "climb", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "climb", "ride", "plan", "why-not"]}),
+        "climb": say("Of climb, ride, plan and why-not: the climbs as they were stated.", TEXT),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
         "gradient_percent": say("Of climb: the hill's, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
@@ -601,7 +616,7 @@ def case(data):
         "why": say("Of plan: with every joint of every way.", BOOL),
         "ruler_mm": say("Of wear: what the rule reads over 24 half-inch steps, mm.", POSITIVE),
         "gauge_percent": say("Of wear: what the gauge reads, percent.", NUMBER),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["climb", "ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
 MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,

@@ -10,10 +10,10 @@
 #include "app/why_not.h"
 #include "explain/message.h"
 #include "explain/words.h"
-#include "format/climbs_in.h"
 #include "mech/chain.h"
 #include "trade/vocabulary.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -197,19 +197,59 @@ static void answer_fit(struct app_reply *reply, struct app_loaded *loaded, const
     }
 }
 
+/* One hill, or each of those that were stated. */
+static enum base_status climb_all(struct app_climb *out, struct app_loaded *loaded, const struct fit_build *now,
+                                  struct base_arena *arena, const struct ride_cell *climbs, size_t n) {
+    const struct app_request *request = loaded->request;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < n && status == BASE_OK; i++) {
+        double percent = climbs ? 100.0 * climbs[i].gradient : request->gradient_percent;
+        status = app_climb_of(&out[i], arena, &loaded->bike, now, percent, request->cadence_rpm);
+        out[i].length_m = climbs ? climbs[i].length_m : (double)NAN;
+    }
+    return status;
+}
+
+/* What goes down is no climb: told, as a fault of the list. */
+static enum base_status check_climbs(struct app_loaded *loaded) {
+    const struct app_way *way = &loaded->way;
+    struct base_buffer found;
+    size_t i = 0;
+    while (i < way->n_climbs && way->climbs[i].gradient >= 0.0) {
+        i++;
+    }
+    if (i == way->n_climbs) {
+        return BASE_OK;
+    }
+    base_buffer_init(&found, 0);
+    explain_tell(&found, "climb.goes-down", explain_gradient(100.0 * way->climbs[i].gradient));
+    base_faults_add(&loaded->faults, &(struct base_fault){.file = "--climb",
+                                                          .found = found.at ? found.at : "",
+                                                          .allowed = explain_message("climb.goes-up")});
+    base_buffer_clear(&found);
+    return BASE_BAD_INPUT;
+}
+
 static void answer_climb(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
-    struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
-    enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
-                                                   loaded->request->cadence_rpm)
-                                    : BASE_NO_MEMORY;
+    enum base_status status = app_load_way(loaded);
+    status = status == BASE_OK ? check_climbs(loaded) : status;
+    const struct ride_cell *stated = loaded->way.climbs;
+    size_t n = stated ? loaded->way.n_climbs : 1;
+    struct app_climb *climbs = status == BASE_OK ? base_arena_alloc(arena, n, sizeof *climbs) : NULL;
+    status = status == BASE_OK && !climbs ? BASE_NO_MEMORY : status;
+    status = status == BASE_OK ? climb_all(climbs, loaded, now, arena, stated, n) : status;
     if (app_load_failed(reply, loaded, status)) {
         return;
     }
-    if (loaded->request->json) {
-        app_json_climb(&reply->out, climb);
-    } else {
-        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    if (loaded->request->json && stated) {
+        app_json_climbs(&reply->out, climbs, n);
+    } else if (loaded->request->json) {
+        app_json_climb(&reply->out, climbs);
+    }
+    for (size_t i = 0; i < n && !loaded->request->json; i++) {
+        base_buffer_text(&reply->out, i > 0 ? "\n\n" : "");
+        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, &climbs[i]);
     }
 }
 
@@ -282,7 +322,7 @@ void app_wear(struct app_reply *reply, const struct app_world *world, const stru
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
 static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct app_deadline deadline;
     struct base_arena arena;
     struct plan *plan = NULL;
@@ -292,6 +332,7 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         shown->shop_label = loaded->request->catalogue;
+        shown->road = question.speeds ? &loaded->road : NULL;
         reply->status = plan->n_ways > 0 ? APP_DONE : plan->complete ? APP_NO : APP_FAILED;
         if (loaded->request->json) {
             app_json_plan(&reply->out, shown, loaded->request->ways);
@@ -313,8 +354,12 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
     enum base_status status = app_load_begin_case(&loaded);
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
+        status = first_of(status, app_load_way(&loaded));
         status = first_of(status, app_load_wish(&loaded));
         status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    }
+    if (status == BASE_OK) {
+        status = app_load_road(&loaded);
     }
     if (status == BASE_OK) {
         status = app_climb_bound(&loaded.wish, &loaded.bike);
@@ -337,77 +382,55 @@ static enum base_status plan_for_ride(struct plan **plan, const struct app_loade
     if (!loaded->request->catalogue) {
         return BASE_OK;
     }
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     return plan_new(plan, &question);
 }
 
-static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
-                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
-    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
-    enum base_status status = ride ? app_ride_of(ride, arena, &loaded->bike, way, plan) : BASE_NO_MEMORY;
-    if (status == BASE_NO) {
-        base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
-                                                              .found = "no stretch with heights at both ends",
-                                                              .allowed = "a track or a route with heights (ele)"});
-        status = BASE_BAD_INPUT;
-    }
-    if (status != BASE_OK) {
-        return status;
-    }
-    ride->file = loaded->request->route;
-    ride->is_track = is_track;
-    if (loaded->request->json) {
+static enum base_status answer_ride(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
+    struct base_arena arena;
+    base_arena_init(&arena, 0);
+    struct app_ride *ride = base_arena_alloc(&arena, 1, sizeof *ride);
+    enum base_status status =
+        ride ? app_ride_of(ride, &arena, &loaded->bike, &loaded->way, &loaded->road, plan) : BASE_NO_MEMORY;
+    if (status == BASE_OK && loaded->request->json) {
         app_json_ride(&reply->out, ride);
-    } else {
+    } else if (status == BASE_OK) {
         app_text_ride(&reply->out, &loaded->request->style, &loaded->bike, ride);
     }
-    return BASE_OK;
-}
-
-/* The route, or the climbs that were stated. */
-static enum base_status load_way(struct app_ride_way *out, bool *is_track, struct app_loaded *loaded,
-                                 struct base_arena *arena) {
-    struct ride_route *route = base_arena_alloc(arena, 1, sizeof *route);
-    struct ride_cell *climbs = base_arena_alloc(arena, FORMAT_CLIMBS_MAX, sizeof *climbs);
-    if (!route || !climbs) {
-        return BASE_NO_MEMORY;
-    }
-    *out = (struct app_ride_way){.route = loaded->request->climb ? NULL : route, .climbs = climbs};
-    return loaded->request->climb ? format_climbs_read(climbs, &out->n_climbs, base_slice_of(loaded->request->climb),
-                                                       "--climb", &loaded->faults)
-                                  : app_load_route(loaded, route, is_track, arena);
+    base_arena_clear(&arena);
+    return status;
 }
 
 /* All that the request names. */
-static enum base_status load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
-                                  struct base_arena *arena) {
-    enum base_status status = app_load_bike(loaded);
-    status = first_of(status, load_way(way, is_track, loaded, arena));
+static enum base_status load_ride(struct app_loaded *loaded) {
+    enum base_status status = app_load_begin_case(loaded);
+    if (status != BASE_OK) {
+        return status;
+    }
+    status = app_load_bike(loaded);
+    status = first_of(status, app_load_way(loaded));
     if (loaded->request->catalogue) {
         status = first_of(status, app_load_wish(loaded));
         status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
     }
+    status = status == BASE_OK ? app_load_road(loaded) : status;
     return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
 }
 
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;
-    struct base_arena arena;
-    struct app_ride_way way;
     struct plan *plan = NULL;
-    bool is_track = false;
     app_load_init(&loaded, world, request);
-    base_arena_init(&arena, 0);
-    enum base_status status = load_ride(&loaded, &way, &is_track, &arena);
+    enum base_status status = load_ride(&loaded);
     if (!app_load_failed(reply, &loaded, status) && !turned_down(reply, &loaded)) {
         status = plan_for_ride(&plan, &loaded);
         if (status == BASE_OK) {
-            status = answer_ride(reply, &loaded, &arena, &way, plan, is_track);
+            status = answer_ride(reply, &loaded, plan);
         }
         (void)app_load_failed(reply, &loaded, status);
     }
+    app_load_keep_answer(reply, &loaded);
     plan_free(plan);
-    base_arena_clear(&arena);
     app_load_clear(&loaded);
 }
 
@@ -449,7 +472,7 @@ static bool find_asked(const struct trade_part **parts, size_t *n, struct app_re
 
 static enum base_status find_why_not(struct app_why_not *out, const struct app_loaded *loaded,
                                      const struct trade_part *const *parts, size_t n) {
-    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     enum base_status status = plan_new(&out->plan, &question);
     out->asked = n > 0;
     if (status == BASE_OK && n > 0) {

@@ -28,12 +28,13 @@ struct app_request {
     const char *rider;       /* of climb, plan and ride: a file of the rider, in place of the bike's */
     const char *gear_use;    /* of line: a file that says how long each gear is used */
     const char *batch;       /* of plan: a file of many bikes and wishes, instead of one bike */
-    const char *route;       /* of ride: a track or a route as GPX */
-    const char *climb;       /* of ride, in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
+    const char *route;       /* of ride, plan and why-not: a track or a route as GPX */
+    const char *climb;       /* in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
     const char *part, *with; /* why-not: ids of parts */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
-                              bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
+                              bike.json, wish.json, rider.json, route.gpx, shop/, and expected.json, the answer,
+                              where it is JSON */
     double ruler_mm;         /* wear: what the rule reads over 24 pitches; 0: not given */
     double gauge_percent;    /* wear: what a gauge reads; only where has_gauge */
     bool has_gauge;

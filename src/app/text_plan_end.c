@@ -138,6 +138,21 @@ static void put_climbs(struct app_plan_page *p) {
     }
 }
 
+/* The road on which the ways were scored, and how. */
+static void put_road(struct app_plan_page *p) {
+    const struct app_road *road = p->shown->road;
+    if (!road) {
+        return;
+    }
+    struct ride_figure total_kg = ride_rider_total_kg(&road->rider);
+    app_lay_blank(&p->page, 1);
+    app_paragraph(&p->page, "end.road", app_length_arg(road->profile.length_m, BASE_MEASURED),
+                  app_length_arg(road->profile.climb_m, BASE_MEASURED),
+                  explain_known(road->rider.power_w.value, 0, "W", road->rider.power_w.known),
+                  explain_known(total_kg.value, 0, "kg", total_kg.known),
+                  explain_known(road->habits.least_rpm, 0, "rpm", road->rider.least_rpm.known));
+}
+
 /* --- what to do ---------------------------------------------------------------------------------------------------- */
 
 /* The cheapest pick that waits for nothing; n_picks when there is none. */
@@ -297,6 +312,7 @@ void app_plan_end(struct app_plan_page *p) {
     put_front(p);
     put_left_out(p);
     put_climbs(p);
+    put_road(p);
     put_assumed(p);
     put_next(p);
     put_key(p);

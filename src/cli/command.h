@@ -25,12 +25,13 @@ enum cli_option {
     CLI_RIDER = 8192,
     CLI_GRADIENT = 16384,
     CLI_CADENCE = 32768,
-    CLI_ROUTE = 65536, /* a ride needs it, or the climbs in its place */
+    CLI_ROUTE = 65536, /* or the climbs in its place */
     CLI_CLIMB = 131072,
     CLI_RULER = 262144,
     CLI_GAUGE = 524288,
     CLI_NM = 1048576,
-    CLI_GEAR_USE = 2097152
+    CLI_GEAR_USE = 2097152,
+    CLI_NEEDS_WAY = 4194304 /* no option of its own: --route or --climb must be there */
 };
 
 struct cli_command {

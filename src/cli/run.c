@@ -50,7 +50,7 @@ static const struct option options[] = {
 #define OPTIONS (sizeof options / sizeof options[0])
 
 /* Options without which a command can't answer. */
-#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
+#define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
 #define SECONDS_MOST 86400.0
@@ -305,10 +305,13 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
     }
-    if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
-        return complain("missing: ", "--gradient-percent G", command);
+    if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent) && !request->climb) {
+        return complain("missing: ", "--gradient-percent G or --climb LIST", command);
     }
-    if ((command->options & CLI_ROUTE) && !request->route && !request->climb) {
+    if (!isnan(request->gradient_percent) && request->climb) {
+        return complain("one or the other: ", "--gradient-percent G or --climb LIST", command);
+    }
+    if ((command->options & CLI_NEEDS_WAY) && !request->route && !request->climb) {
         return complain("missing: ", "--route FILE or --climb LIST", command);
     }
     if (request->route && request->climb) {

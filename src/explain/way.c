@@ -26,7 +26,9 @@ static const char *const purposes_short[PLAN_PURPOSES] = {[PLAN_LEAST_MONEY] = "
                                                           [PLAN_CLOSEST] = "purpose.closest",
                                                           [PLAN_CERTAIN] = "purpose.certain",
                                                           [PLAN_CLEAN] = "purpose.clean",
-                                                          [PLAN_LIGHTEST] = "purpose.lightest"};
+                                                          [PLAN_LIGHTEST] = "purpose.lightest",
+                                                          [PLAN_MOST_IN_BAND] = "purpose.most-in-band",
+                                                          [PLAN_LEAST_ON_FOOT] = "purpose.least-on-foot"};
 
 const char *explain_purpose(const struct plan_way *way, enum plan_purpose purpose) {
     bool not_clean = purpose == PLAN_CLEAN && way->drawbacks != 0;
@@ -321,7 +323,8 @@ void explain_objectives(struct base_buffer *out, const struct trade_wish *wish) 
         [TRADE_COST] = "objective.cost",       [TRADE_LOWEST] = "objective.lowest",
         [TRADE_HIGHEST] = "objective.highest", [TRADE_MASS] = "objective.mass",
         [TRADE_LINE_ERROR] = "objective.line", [TRADE_MINUTES] = "objective.minutes",
-        [TRADE_CHANGED] = "objective.changed"};
+        [TRADE_CHANGED] = "objective.changed", [TRADE_IN_BAND] = "objective.in-band",
+        [TRADE_WALKED] = "objective.walked"};
     const char *words[TRADE_OBJECTIVES] = {NULL};
     size_t n = 0;
     for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {

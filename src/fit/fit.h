@@ -37,6 +37,7 @@ enum fit_derived {
     FIT_SMALLEST,                   /* of a cassette: teeth of the smallest sprocket */
     FIT_LARGEST,                    /* of a cassette: teeth of the largest sprocket */
     FIT_SPEEDS,                     /* of a cassette: number of sprockets */
+    FIT_TEETH,                      /* of a cassette: all its sprockets, bit n of words for n teeth */
     FIT_VALUE                       /* of a measure: its sum, mm; open when one of its terms is open */
 };
 

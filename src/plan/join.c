@@ -130,6 +130,8 @@ static bool take_answer(struct plan_searching *s, uint32_t *gathered, uint32_t a
     gather_cell(&gathered[PLAN_G_LOWEST], outcome->lowest);
     gather_cell(&gathered[PLAN_G_COUNTED], outcome->counted);
     gather_cell(&gathered[PLAN_G_LINE], outcome->line);
+    gather_cell(&gathered[PLAN_G_IN_BAND], outcome->in_band);
+    gather_cell(&gathered[PLAN_G_WALKED], outcome->walked_m);
     s->failed = s->failed || gathered[PLAN_G_CASES] == PLAN_NO_ID;
     return !s->failed;
 }

@@ -162,16 +162,19 @@ static void write_ride(struct base_buffer *out) {
     base_arena_init(&arena, 0);
     enum base_status status = make_route(&route, &arena);
     struct app_ride *ride = status == BASE_OK ? base_arena_alloc(&arena, 1, sizeof *ride) : NULL;
-    const struct app_ride_way way = {.route = &route};
-    status = ride ? app_ride_of(ride, &arena, &loaded.bike, &way, plan) : BASE_NO_MEMORY;
+    struct app_road road = {0};
+    const struct app_way way = {.route = &route, .file = "a/track.gpx", .is_track = true};
+    status = ride ? app_road_of(&road, &arena, &loaded.bike, &way) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
-        ride->file = "a/track.gpx";
-        ride->is_track = true;
+        status = app_ride_of(ride, &arena, &loaded.bike, &way, &road, plan);
+    }
+    if (status == BASE_OK) {
         app_text_ride(out, &utf8, &loaded.bike, ride);
         app_json_ride(out, ride);
     } else {
         out->status = status;
     }
+    app_road_clear(&road);
     base_arena_clear(&arena);
 }
 

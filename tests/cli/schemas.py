@@ -61,7 +61,8 @@ def sample(folder):
     asked["climb"] = [["climb", bike, "--gradient-percent", "11"], ["climb", bike_path("tern-road"), "--gradient-percent", "6"]]
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")],
-                     ["plan", bike, "--catalogue", shop, "--wish", hill_wish]]
+                     ["plan", bike, "--catalogue", shop, "--wish", hill_wish],
+                     ["plan", bike_path("tern-road"), "--catalogue", shop, "--climb", "9 % for 2 km", "--ways", "3"]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
