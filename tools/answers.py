@@ -375,6 +375,52 @@ def plan(data):
         "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
 
 
+def quote(data):
+    day = {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
+    slots = listed(named("slot"), uniqueItems=True)
+    choice = held({
+        "letter": say("Of the plan's way; null for keeping the rings.", or_null({"type": "string", "pattern": "^[A-E]$"})),
+        "parts_amount": say("Sum of part_lines.", COUNT),
+        "labour_amount": say("Sum of labour_lines.", COUNT),
+        "consumables_amount": say("Share of labour, taxed as labour.", COUNT),
+        "discount_amount": say("Off these three.", COUNT),
+        "taxes": say("One for each rate, reckoned once on all lines of that rate, less the discount.", listed(held({
+            "percent": say("The rate.", {"type": "number", "minimum": 0, "maximum": 100}),
+            "amount": say("Added to the lines, or held in them.", COUNT)}), minItems=1, maxItems=2)),
+        "net": say("Without tax.", COUNT),
+        "total": say("To pay: net and taxes.", COUNT),
+        "cash": say("The total as coins can pay it.", COUNT),
+        "deposit": say("On parts that must be ordered.", COUNT),
+        "part_lines": say("New parts, in the order of the slots.", listed(held({
+            "slot": say("Where it goes.", named("slot")), "id": say("In the catalogue.", ID), "text": say("What it is, in words.", TEXT),
+            "amount": say("As the list has it.", COUNT), "ordered": say("None is here.", BOOL)}))),
+        "labour_lines": say("Operations that are charged.", listed(held({
+            "operation": say("Row of data/operations.csv.", {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+            "text": say("What it is, in words.", TEXT), "amount": say("Minutes at the shop's rate, rounded once.", COUNT)}))),
+        "stays": say("Slots whose part stays.", slots),
+        "comes_off": say("Slots whose part of now comes off.", slots),
+        "not_in_it": say("Small parts that the job needs and that are in no price.",
+                         listed({"enum": [row["id"] for row in read(data, "small_parts.csv")]}, uniqueItems=True)),
+        "parts_here": say("When the last part is here; null when the list does not say.", or_null(day)),
+        "build": say("The way as the plan has it, without tax.", named("build")),
+    })
+    return "Answer of quote: what does it cost, and what is it for?", held({
+        "format": say("Of this document.", {"const": 1}),
+        "label": say("Of the bike.", {"type": "string"}),
+        "day": say("Of the quote.", day),
+        "holds_until": say("The last day on which it holds; null: the shop does not say.", or_null(day)),
+        "currency": say("ISO 4217; all amounts are in its minor units.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "amounts_include_tax": say("The lines hold the tax, and none is added.", BOOL),
+        "discount_percent": say("Off parts, labour and consumables, percent.", {"type": "number", "minimum": 0, "maximum": 100}),
+        "call_first": say("More than this, with tax, and the customer is called first; null: not agreed.", or_null(COUNT)),
+        "old_parts": say("What becomes of them; null: nobody was asked.", {"enum": ["back", "scrap", None]}),
+        "revision": say("Of the catalogue.", TEXT),
+        "choices": say("In rising cost.", listed(named("choice_of_quote"), maxItems=3)),
+        "keep_rings": say("Keeping the rings, without a drawback where that can be; null: they are kept anyway, or can't be.",
+                          {"anyOf": [named("choice_of_quote"), {"type": "null"}]}),
+    }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data), "choice_of_quote": choice}})
+
+
 def batch(data):
     return "One line of the answer of plan --batch", held({
         "line": say("Which line of the file it answers, from 1.", TEETH),
@@ -604,5 +650,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

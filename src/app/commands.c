@@ -5,12 +5,16 @@
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
+#include "app/quote.h"
 #include "app/ride.h"
 #include "app/wear.h"
 #include "app/why_not.h"
+#include "base/date.h"
 #include "explain/message.h"
 #include "explain/words.h"
 #include "format/climbs_in.h"
+#include "format/money_in.h"
+#include "format/reader.h"
 #include "mech/chain.h"
 #include "trade/vocabulary.h"
 
@@ -281,7 +285,7 @@ void app_wear(struct app_reply *reply, const struct app_world *world, const stru
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
-static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
+static void answer_plan(struct app_reply *reply, struct app_loaded *loaded) {
     struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
     struct app_deadline deadline;
     struct base_arena arena;
@@ -303,7 +307,7 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     base_arena_clear(&arena);
 }
 
-typedef void answer_wish(struct app_reply *reply, const struct app_loaded *loaded);
+typedef void answer_wish(struct app_reply *reply, struct app_loaded *loaded);
 
 /* Reads bike, wish and catalogue; turns the bike down or answers; cleans up. */
 static void ask_wish(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
@@ -328,6 +332,86 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
 
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_plan);
+}
+
+/* --- a quote ------------------------------------------------------------------------------------------------------- */
+
+/* The day of the request, or today. */
+static enum base_status find_day(int32_t *day, const struct app_loaded *loaded) {
+    char now[APP_TIME];
+    if (loaded->request->date) {
+        return base_date_read(day, base_slice_of(loaded->request->date)) ? BASE_OK : BASE_BAD_INPUT;
+    }
+    enum base_status status = loaded->world->now(loaded->world->self, now);
+    struct base_slice date = {now, BASE_DATE_CHARS};
+    return status == BASE_OK && !base_date_read(day, date) ? BASE_SYSTEM : status;
+}
+
+/* A day and an amount that the request has, put into the quote. BASE_BAD_INPUT with a fault told. */
+static enum base_status take_terms(struct app_quote *quote, struct app_loaded *loaded) {
+    const struct trade_shop *shop = &loaded->shop;
+    const char *amount = loaded->request->call_first;
+    enum base_status status = find_day(&quote->day, loaded);
+    quote->old_parts = loaded->request->old_parts;
+    quote->last_day = quote->day + (shop->valid_days > 0 ? shop->valid_days : 0);
+    if (status != BASE_OK || !amount) {
+        return status;
+    }
+    struct format_reader reader = format_reader_of("--call-first", &loaded->faults, NULL, NULL);
+    struct format_place place = {.source = &reader.source};
+    struct format_item item = format_item_cell(base_slice_of(amount));
+    return format_read_amount(&quote->call_first_minor, &place, &item, shop) ? BASE_OK : BASE_BAD_INPUT;
+}
+
+static void say_no_such_way(struct app_reply *reply, const struct plan *plan, const char *letters) {
+    char last[] = {(char)('A' + (char)(plan->n_picks > 0 ? plan->n_picks - 1 : 0)), '\0'};
+    base_buffer_text(&reply->err, "chainwright: quote: --way ");
+    base_buffer_text(&reply->err, letters);
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? "; allowed are up to three letters of the plan's ways, A to "
+                                                    : "; the plan has no way");
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? last : "");
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? ", with commas between them: A,C\n" : "\n");
+    reply->status = APP_USAGE;
+}
+
+static enum base_status make_quote(struct app_reply *reply, struct app_loaded *loaded, struct plan **plan,
+                                   struct base_arena *arena) {
+    const struct app_request *request = loaded->request;
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct app_plan_shown *shown = base_arena_alloc(arena, 1, sizeof *shown);
+    struct app_quote *quote = base_arena_alloc(arena, 1, sizeof *quote);
+    enum base_status status = shown && quote ? app_make_plan(shown, plan, &question, false) : BASE_NO_MEMORY;
+    if (status != BASE_OK) {
+        return status;
+    }
+    if (app_quote_of(quote, shown, request->way, request->discount_thousandths) == BASE_BAD_INPUT) {
+        say_no_such_way(reply, *plan, request->way);
+        return BASE_OK;
+    }
+    status = take_terms(quote, loaded);
+    if (status != BASE_OK) {
+        return status;
+    }
+    reply->status = quote->n_ways > 0 ? APP_DONE : (*plan)->complete ? APP_NO : APP_FAILED;
+    if (request->json) {
+        app_json_quote(&reply->out, quote);
+    } else {
+        app_text_quote(&reply->out, &request->style, quote);
+    }
+    return BASE_OK;
+}
+
+static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {
+    struct base_arena arena;
+    struct plan *plan = NULL;
+    base_arena_init(&arena, 0);
+    (void)app_load_failed(reply, loaded, make_quote(reply, loaded, &plan, &arena));
+    plan_free(plan);
+    base_arena_clear(&arena);
+}
+
+void app_quote(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_quote);
 }
 
 /* --- a ride -------------------------------------------------------------------------------------------------------- */
@@ -462,7 +546,7 @@ static enum base_status find_why_not(struct app_why_not *out, const struct app_l
     return status;
 }
 
-static void answer_why_not(struct app_reply *reply, const struct app_loaded *loaded) {
+static void answer_why_not(struct app_reply *reply, struct app_loaded *loaded) {
     const struct trade_part *parts[PLAN_ASKED_PARTS];
     size_t n;
     if (!find_asked(parts, &n, reply, loaded)) {

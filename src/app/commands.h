@@ -45,6 +45,11 @@ struct app_request {
     double cadence_rpm;      /* climb: that is wanted on it; NAN: the low end of the rider's band */
     double limit_s;          /* plan: how long a search may take, s; 0: as long as it takes */
     unsigned memory_mib;     /* plan: the most memory that a search may take; 0: what the planner takes by itself */
+    const char *date;        /* quote: the day, as 2026-05-01; NULL: today */
+    const char *way;         /* quote: letters of the ways, as A,C; NULL: those that a quote takes by itself */
+    const char *call_first;  /* quote: an amount in the shop's currency, in place of the shop's */
+    const char *old_parts;   /* quote: "back", "scrap"; NULL: nobody was asked */
+    int32_t discount_thousandths; /* quote: of a percent */
     struct app_style style;
 };
 
@@ -82,6 +87,9 @@ void app_suspension(struct app_reply *reply, const struct app_world *world, cons
 /* Every way to convert request->bike from request->catalogue under request->wish (NULL: the default wish) that nothing
  * beats. APP_NO when there is none. */
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Up to three ways of a plan side by side, with what the customer pays for each, and keeping the rings beside them. APP_NO when
+ * there is no way; APP_USAGE for a way that the plan has not, or an amount that is none. */
+void app_quote(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
  * request->catalogue the picks of a plan beside them. APP_BAD_INPUT for a route that can't be read or has no heights. */
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request);

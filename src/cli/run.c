@@ -6,6 +6,7 @@
 
 #include "cli/command.h"
 
+#include "base/date.h"
 #include "base/number.h"
 
 #include <langinfo.h>
@@ -18,7 +19,7 @@
 
 /* The options, once: how they are written, whether a value follows, what the help line says. */
 struct option {
-    unsigned bit;
+    uint64_t bit;
     const char *name;
     const char *value;   /* what the help line calls it; NULL: a flag */
     const char *allowed; /* what it may be; NULL: any text */
@@ -43,6 +44,11 @@ static const struct option options[] = {
     {CLI_RULER, "--ruler", "MM", "a length above 0"},
     {CLI_GAUGE, "--gauge", "PERCENT", "a number"},
     {CLI_NM, "--nm", "NM", "a number above 0, up to 200"},
+    {CLI_DATE, "--date", "DAY", "a day from 1970-01-01 to 2999-12-31"},
+    {CLI_WAY, "--way", "LETTERS", NULL},
+    {CLI_DISCOUNT, "--discount-percent", "D", "0 to 100, with at most three decimals"},
+    {CLI_CALL_FIRST, "--call-first", "AMOUNT", NULL},
+    {CLI_OLD_PARTS, "--old-parts", "WHAT", "back or scrap"},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -193,8 +199,25 @@ static bool take_within(double *out, const char *value, double low, double high)
     return true;
 }
 
+/* A day far enough from the calendar's end that all that follows from it is one, too. */
+static bool is_day(const char *value) {
+    int32_t day, last = BASE_DATE_LAST;
+    return base_date_read(&last, base_slice_of("2999-12-31")) && base_date_read(&day, base_slice_of(value)) &&
+           day >= 0 && day <= last;
+}
+
+/* Thousandths of a percent, exactly. */
+static bool take_percent(int32_t *out, const char *value) {
+    int64_t thousandths;
+    if (base_minor_read(&thousandths, base_slice_of(value), 3) != BASE_OK || thousandths < 0 || thousandths > 100000) {
+        return false;
+    }
+    *out = (int32_t)thousandths;
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
-static bool take(struct app_request *request, unsigned bit, const char *value) {
+static bool take(struct app_request *request, uint64_t bit, const char *value) {
     switch (bit) {
     case CLI_JSON:
         request->json = true;
@@ -250,6 +273,20 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_DATE:
+        request->date = value;
+        return is_day(value);
+    case CLI_WAY:
+        request->way = value;
+        break;
+    case CLI_DISCOUNT:
+        return take_percent(&request->discount_thousandths, value);
+    case CLI_CALL_FIRST:
+        request->call_first = value;
+        break;
+    case CLI_OLD_PARTS:
+        request->old_parts = value;
+        return strcmp(value, "back") == 0 || strcmp(value, "scrap") == 0;
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
@@ -259,7 +296,7 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
     return true;
 }
 
-static const struct option *find_option(const char *word, const char **value, unsigned allowed) {
+static const struct option *find_option(const char *word, const char **value, uint64_t allowed) {
     const char *equals = strchr(word, '=');
     size_t n = equals ? (size_t)(equals - word) : strlen(word);
     for (size_t i = 0; i < OPTIONS; i++) {

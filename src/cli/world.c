@@ -151,6 +151,15 @@ static void tell_progress(void *self, size_t done, size_t of) {
     }
 }
 
+static enum base_status read_calendar(void *self, char out[APP_TIME]) {
+    struct tm parts;
+    time_t seconds = time(NULL);
+    (void)self;
+    bool told = seconds != (time_t)-1 && localtime_r(&seconds, &parts) &&
+                strftime(out, APP_TIME, "%Y-%m-%dT%H:%M", &parts) == APP_TIME - 1;
+    return told ? BASE_OK : BASE_SYSTEM;
+}
+
 static double read_clock(void *self) {
     struct timespec now;
     (void)self;
@@ -170,5 +179,6 @@ const struct app_world cli_world = {.read = read_file,
                                     .write = write_file,
                                     .put = put_out,
                                     .progress = tell_progress,
+                                    .now = read_calendar,
                                     .seconds = read_clock,
                                     .cores = count_cores};

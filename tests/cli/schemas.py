@@ -30,6 +30,10 @@ FIXED = {
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
             + ["builds[].parts." + slot for slot in running.SLOTS],
+    "quote": ["day", "holds_until", "currency", "amounts_include_tax", "keep_rings"]
+             + ["choices[]." + key for key in ("letter", "net", "total", "cash", "deposit", "parts_amount", "labour_amount", "stays",
+                                               "comes_off", "part_lines[].id", "part_lines[].amount", "labour_lines[].operation",
+                                               "labour_lines[].amount", "taxes[].percent", "taxes[].amount", "build.cost")],
     "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
     "ride": ["distance_m", "climb_m", "time_s"]
             + ["energy_j." + key for key in ("rider", "air", "rolling", "bearings", "gravity", "kinetic", "drive", "brakes")]
@@ -45,7 +49,7 @@ MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found"
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
                "error_mm_total", "keep_rings", "cadence_rpm", "state", "lift_gradient_percent", "slip_gradient_percent", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g",
-               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n"}
+               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n", "holds_until", "letter"}
 
 
 def sample(folder):
@@ -63,6 +67,7 @@ def sample(folder):
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")],
                      ["plan", bike, "--catalogue", shop, "--wish", hill_wish]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
+    asked["quote"] = [["quote", bike, *wish, "--date", "2026-11-30", "--old-parts", "back"]]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
     asked["ride"] = [["ride", bike, *route], ["ride", bike, *route, *wish]]
