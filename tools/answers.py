@@ -421,6 +421,71 @@ def quote(data):
     }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data), "choice_of_quote": choice}})
 
 
+ENTRY_KINDS = ["agreed", "done", "measured", "swapped", "fault", "minutes", "signed"]
+TIME = {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-2][0-9]:[0-5][0-9]$"}
+
+
+def entry_of():
+    return held({
+        "format": say("Of this document.", {"const": 1}),
+        "kind": say("What happened.", {"enum": ENTRY_KINDS}),
+        "at": say("When.", TIME), "by": say("Who.", TEXT),
+        "name": say("Of agreed: letter of the way, or keep. Of done: row of data/operations.csv. Of measured: a torque, hanger_mm or a length of "
+                    "the frame. Of swapped: the slot.", TEXT),
+        "text": say("Of swapped: id of the part, keep or none. Of fault: what was found. Of signed: who signs.", TEXT),
+        "value": say("Of measured: the reading, mm or N m. Of done and minutes: minutes.", NUMBER),
+        "low": say("Of measured: least that is allowed.", NUMBER), "high": say("Of measured: most that is allowed.", NUMBER),
+        "reason": say("Why it is so; a value outside its limits has one.", TEXT),
+    }, optional=["by", "name", "text", "value", "low", "high", "reason"], additionalProperties=False)
+
+
+def entry(data):
+    return "An entry of a job's record: record/0001.json and so on", entry_of()
+
+
+def record(data):
+    return "Answer of record: how far is the job?", held({
+        "label": say("Of the bike.", {"type": "string"}),
+        "last": say("Number of the last entry; what --after names.", COUNT),
+        "agreed": say("Letter of the way, or keep; null: none is agreed.", or_null(TEXT)),
+        "parts": say("What the build holds now, swaps counted; null: no way is agreed.", {"anyOf": [named("parts"), {"type": "null"}]}),
+        "steps": say("Operations that the build calls for, in the order of their table.", listed(held({
+            "operation": say("Row of data/operations.csv.", {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+            "done_at": say("When; null: to be done.", or_null(TIME))}))),
+        "signed": say("Somebody has signed.", BOOL),
+        "entries": say("All of them, the first first.", listed(named("entry"))),
+    }, **{"$defs": {**defs(data, "slot", "choice", "parts"), "entry": entry_of()}})
+
+
+def handover(data):
+    return "Answer of handover: what was done, and what is to be looked at?", held({
+        "label": say("Of the bike.", {"type": "string"}),
+        "letter": say("Of the way, or keep.", TEXT),
+        "signed_by": say("Null: nobody has signed.", or_null(TEXT)),
+        "parts": named("parts"),
+        "links": say("To which the chain is cut, joining link counted; null while it is open.", or_null(TEETH)),
+        "chain_goes_at_percent": say("Wear at which the chain goes, percent; null while its family is open.", or_null(POSITIVE)),
+        "measured": say("The last reading of each.", listed(named("entry"))),
+        "faults": say("What was found.", listed(named("entry"))),
+        "look_at": say("After the first 100 km, in words.", listed(TEXT)),
+    }, **{"$defs": {**defs(data, "slot", "choice", "parts"), "entry": entry_of()}})
+
+
+def buy_list(data):
+    return "Answer of buy-list: what is to be ordered?", held({
+        "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "parts": say("By supplier, those without one last; then by kind and id.", listed(held({
+            "supplier": say("Null: not said.", or_null(TEXT)), "id": say("In the list.", ID), "text": say("What it is, in words.", TEXT),
+            "pieces": say("That all jobs need.", TEETH), "from_shelf": say("Of these are here.", COUNT), "order": say("The rest.", COUNT),
+            "days": say("Until what is ordered is here; null: not said.", or_null(COUNT)),
+            "price": say("Of a piece, minor units, as the list has it.", COUNT),
+            "jobs": say("That need it.", listed(TEXT, uniqueItems=True))}))),
+        "small_parts": say("That no list prices.", listed(held({
+            "id": say("Row of data/small_parts.csv.", {"enum": [row["id"] for row in read(data, "small_parts.csv")]}),
+            "pieces": say("How many jobs need it.", TEETH)}))),
+    })
+
+
 def batch(data):
     return "One line of the answer of plan --batch", held({
         "line": say("Which line of the file it answers, from 1.", TEETH),
@@ -650,5 +715,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "entry": entry, "record": record, "handover": handover, "buy-list": buy_list, "why-not": why_not, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

@@ -309,12 +309,28 @@ static void answer_plan(struct app_reply *reply, struct app_loaded *loaded) {
 
 typedef void answer_wish(struct app_reply *reply, struct app_loaded *loaded);
 
+static enum base_status tell_taken(struct app_loaded *loaded) {
+    return app_load_tell(loaded, loaded->request->job, "a folder with files in it",
+                         "a folder that is new or empty, for the job alone");
+}
+
+/* A job is made in a folder that is new or empty, from copies of what is read now. */
+static enum base_status begin_job(struct app_loaded *loaded, struct app_copies *copies) {
+    if (!loaded->request->job) {
+        return BASE_OK;
+    }
+    loaded->copies = copies;
+    return app_load_is_taken(loaded, loaded->request->job) ? tell_taken(loaded) : BASE_OK;
+}
+
 /* Reads bike, wish and catalogue; turns the bike down or answers; cleans up. */
 static void ask_wish(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
                      answer_wish *answer) {
     struct app_loaded loaded;
+    struct app_copies copies;
     app_load_init(&loaded, world, request);
-    enum base_status status = app_load_begin_case(&loaded);
+    app_copies_init(&copies);
+    enum base_status status = first_of(app_load_begin_case(&loaded), begin_job(&loaded, &copies));
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
         status = first_of(status, app_load_wish(&loaded));
@@ -327,6 +343,7 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
         answer(reply, &loaded);
     }
     app_load_keep_answer(reply, &loaded);
+    app_copies_clear(&copies);
     app_load_clear(&loaded);
 }
 
@@ -374,6 +391,22 @@ static void say_no_such_way(struct app_reply *reply, const struct plan *plan, co
     reply->status = APP_USAGE;
 }
 
+/* All that was read, and the quote behind it: the last file makes a job of the folder. */
+static enum base_status write_job(struct app_loaded *loaded, const struct app_quote *quote) {
+    struct base_buffer document;
+    base_buffer_init(&document, 0);
+    app_json_quote(&document, quote);
+    enum base_status status = document.status;
+    if (status == BASE_OK) {
+        status = app_copies_add(loaded->copies, "quote.json", app_bytes_of(&document));
+    }
+    if (status == BASE_OK) {
+        status = app_copies_write(loaded->copies, loaded->world, loaded->request->job, &loaded->trouble);
+    }
+    base_buffer_clear(&document);
+    return status == BASE_NO ? tell_taken(loaded) : status;
+}
+
 static enum base_status make_quote(struct app_reply *reply, struct app_loaded *loaded, struct plan **plan,
                                    struct base_arena *arena) {
     const struct app_request *request = loaded->request;
@@ -398,7 +431,7 @@ static enum base_status make_quote(struct app_reply *reply, struct app_loaded *l
     } else {
         app_text_quote(&reply->out, &request->style, quote);
     }
-    return BASE_OK;
+    return reply->status == APP_DONE && loaded->copies ? write_job(loaded, quote) : BASE_OK;
 }
 
 static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {

@@ -18,6 +18,7 @@ enum app_exit {
 };
 
 #define APP_WAYS_DEFAULT 100
+#define APP_WORDS_MAX 63 /* behind the first: 64 jobs */
 
 /* What the user asked. Paths as given; "-" is standard input, for one of them at most. NULL: not given. */
 struct app_request {
@@ -49,7 +50,13 @@ struct app_request {
     const char *way;         /* quote: letters of the ways, as A,C; NULL: those that a quote takes by itself */
     const char *call_first;  /* quote: an amount in the shop's currency, in place of the shop's */
     const char *old_parts;   /* quote: "back", "scrap"; NULL: nobody was asked */
-    int32_t discount_thousandths; /* quote: of a percent */
+    int32_t discount_thousandths;     /* quote: of a percent */
+    const char *job;                  /* quote: a folder of its own for the job; record, handover: that folder */
+    const char *words[APP_WORDS_MAX]; /* what stands behind the argument: of record an entry, of buy-list more jobs */
+    size_t n_words;
+    const char *at, *by, *reason; /* record: when, as 2026-05-01T09:30 (NULL: now), who, why */
+    unsigned after;               /* record: the number of the last entry that the writer has seen; 0: any */
+    bool csv;                     /* buy-list: as CSV */
     struct app_style style;
 };
 
@@ -90,6 +97,14 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
 /* Up to three ways of a plan side by side, with what the customer pays for each, and keeping the rings beside them. APP_NO when
  * there is no way; APP_USAGE for a way that the plan has not, or an amount that is none. */
 void app_quote(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What was done on request->job; with words, adds the entry that they make up. APP_NO, with the reason, when the record does not
+ * take it: another was written meanwhile (request->after), a value outside its limits without a reason, a part that does not
+ * fit. */
+void app_record(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What request->job and the jobs of the words need, by supplier, from request->catalogue, the list of today. */
+void app_buy_list(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* What was fitted on request->job and how, for who rides it. */
+void app_handover(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
  * request->catalogue the picks of a plan beside them. APP_BAD_INPUT for a route that can't be read or has no heights. */
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
@@ -108,6 +123,8 @@ void app_torques(struct app_reply *reply, const struct app_request *request);
 void app_explain(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* Reads request->catalogue, and a bike and a wish where they are given, and tells every fault. */
 void app_check_data(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* Is it a time as request->at has it? */
+bool app_is_time(const char *text);
 void app_version(struct app_reply *reply, const struct app_request *request);
 
 #endif

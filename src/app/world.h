@@ -30,6 +30,10 @@ struct app_world {
     /* Writes a file whole, or not at all; folders above it are made. BASE_SYSTEM. */
     enum base_status (*write)(void *self, const char *path, struct base_slice bytes);
 
+    /* The same, but where there is such a file already it stays, and the answer is BASE_NO: of several that create it at once one
+     * does. */
+    enum base_status (*create)(void *self, const char *path, struct base_slice bytes);
+
     /* For answers that are too many to be kept until the end: writes to standard output at once. BASE_SYSTEM. */
     enum base_status (*put)(void *self, struct base_slice bytes);
 

@@ -11,7 +11,7 @@ const struct cli_command cli_quote = {
     .name = "quote",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_RIDER | CLI_WAY | CLI_DATE | CLI_DISCOUNT | CLI_CALL_FIRST |
-               CLI_OLD_PARTS | CLI_MEMORY,
+               CLI_OLD_PARTS | CLI_JOB | CLI_MEMORY,
     .does = "what ways of a plan cost the customer, side by side",
     .run = run,
 };

@@ -46,7 +46,7 @@ struct cli_command {
     const char *name;
     const char *argument; /* what stands behind the name, such as BIKE; NULL for none */
     bool optional;        /* the argument may be left out */
-    bool many;            /* more words may stand behind the argument: request->words */
+    const char *more;     /* what may stand behind the argument, any number of it: request->words; NULL: nothing */
     uint64_t options;
     const char *does; /* one line of help */
     /* argument: NULL when left out. request is filled from the options. */
@@ -55,8 +55,8 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
-    cli_quote, cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data,
-    cli_version, cli_help;
+    cli_quote, cli_buy_list, cli_record, cli_handover, cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride,
+    cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

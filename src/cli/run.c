@@ -49,6 +49,12 @@ static const struct option options[] = {
     {CLI_DISCOUNT, "--discount-percent", "D", "0 to 100, with at most three decimals"},
     {CLI_CALL_FIRST, "--call-first", "AMOUNT", NULL},
     {CLI_OLD_PARTS, "--old-parts", "WHAT", "back or scrap"},
+    {CLI_JOB, "--job", "FOLDER", NULL},
+    {CLI_AT, "--at", "TIME", "a day and a time, such as 2026-05-01T09:30"},
+    {CLI_BY, "--by", "NAME", NULL},
+    {CLI_REASON, "--reason", "TEXT", NULL},
+    {CLI_AFTER, "--after", "N", "a whole number from 1 to 9999"},
+    {CLI_CSV, "--csv", NULL, NULL},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -59,6 +65,7 @@ static const struct option options[] = {
 #define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
+#define RECORD_MOST 9999
 #define SECONDS_MOST 86400.0
 #define GRADIENT_LEAST 0.0
 #define GRADIENT_MOST 60.0
@@ -71,6 +78,9 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command, const
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
         base_buffer_text(out, command->optional ? "]" : "");
+        base_buffer_text(out, command->more ? " [" : "");
+        base_buffer_text(out, command->more ? command->more : "");
+        base_buffer_text(out, command->more ? " ...]" : "");
     }
     for (size_t i = 0; i < OPTIONS; i++) {
         if (!(command->options & options[i].bit)) {
@@ -273,6 +283,23 @@ static bool take(struct app_request *request, uint64_t bit, const char *value) {
         break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_JOB:
+        request->job = value;
+        break;
+    case CLI_AT:
+        request->at = value;
+        return app_is_time(value);
+    case CLI_BY:
+        request->by = value;
+        break;
+    case CLI_REASON:
+        request->reason = value;
+        break;
+    case CLI_AFTER:
+        return take_number(&request->after, value, RECORD_MOST);
+    case CLI_CSV:
+        request->csv = true;
+        break;
     case CLI_DATE:
         request->date = value;
         return is_day(value);
@@ -310,16 +337,25 @@ static const struct option *find_option(const char *word, const char **value, ui
 
 static bool is_stdin(const char *path) { return path && strcmp(path, "-") == 0; }
 
+/* A word behind the argument, where the command takes more; false when it does not, or there are too many. */
+static bool add_word(struct app_request *request, const char *word, const struct cli_command *command) {
+    if (!command->more || request->n_words == APP_WORDS_MAX) {
+        return false;
+    }
+    request->words[request->n_words++] = word;
+    return true;
+}
+
 /* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
 static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command,
                           int argc, char **argv) {
     for (int i = 2; i < argc; i++) {
         const char *value = NULL;
         if (argv[i][0] != '-' || argv[i][1] == '\0') {
-            if (*argument || !command->argument) {
+            if (!command->argument || (*argument && !add_word(request, argv[i], command))) {
                 return complain("one argument too many: ", argv[i], command);
             }
-            *argument = argv[i];
+            *argument = *argument ? *argument : argv[i];
             continue;
         }
         const struct option *option = find_option(argv[i], &value, command->options);
