@@ -31,6 +31,7 @@ struct app_request {
     const char *route;       /* of ride: a track or a route as GPX */
     const char *climb;       /* of ride, in place of a route: '14 % for 600 m, 8 % for 1.2 km' */
     const char *part, *with; /* why-not: ids of parts */
+    const char *way;         /* of work: the letter of a way of the plan; NULL: the first */
     const char *subject;     /* of explain: a name; of parts: a kind; of check-data: a folder */
     const char *save_case;   /* folder of its own to write all that the run depended on to: case.json (what was asked),
                               bike.json, wish.json, shop/, and expected.json, the answer, where it is JSON */
@@ -92,6 +93,9 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
 /* Why no way holds request->part, or it and request->with together; or, without a part, why there is no way. APP_NO when it
  * is so; APP_USAGE when the catalogue has no such part. */
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The bench sheet of the way request->way of the plan that app_plan makes. APP_NO when it has none; APP_USAGE for a letter that
+ * it has not. */
+void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */

@@ -30,7 +30,8 @@ enum cli_option {
     CLI_RULER = 262144,
     CLI_GAUGE = 524288,
     CLI_NM = 1048576,
-    CLI_GEAR_USE = 2097152
+    CLI_GEAR_USE = 2097152,
+    CLI_WAY = 4194304
 };
 
 struct cli_command {
@@ -45,8 +46,8 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
-    cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data, cli_version,
-    cli_help;
+    cli_work, cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride, cli_path, cli_suspension, cli_check_data,
+    cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

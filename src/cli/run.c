@@ -30,6 +30,7 @@ static const struct option options[] = {
     {CLI_BIKE, "--bike", "FILE", NULL},
     {CLI_PART, "--part", "ID", NULL},
     {CLI_WITH, "--with", "ID", NULL},
+    {CLI_WAY, "--way", "LETTER", NULL},
     {CLI_BATCH, "--batch", "FILE", NULL},
     {CLI_WAYS, "--ways", "N", "a whole number from 1 to 1000000"},
     {CLI_MEMORY, "--memory", "MIB", "a whole number from 1 to 1048576"},
@@ -220,6 +221,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_PART:
         request->part = value;
+        break;
+    case CLI_WAY:
+        request->way = value;
         break;
     case CLI_WITH:
         request->with = value;
