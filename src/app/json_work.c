@@ -156,10 +156,16 @@ static void put_charged(struct format_out *out, const struct app_work *work) {
     format_out_array_end(out);
 }
 
+/* Minutes in tenths, as they are charged. */
+static void key_minutes(struct format_out *out, const char *key, double minutes) {
+    format_out_key(out, key);
+    format_out_fixed(out, minutes, 1);
+}
+
 static void put_minutes(struct format_out *out, const struct work_sheet *sheet) {
-    app_json_key_number(out, "charged_min", sheet->minutes.charged);
-    app_json_key_number(out, "low_min", sheet->minutes.low);
-    app_json_key_number(out, "high_min", sheet->minutes.high);
+    key_minutes(out, "charged_min", sheet->minutes.charged);
+    key_minutes(out, "low_min", sheet->minutes.low);
+    key_minutes(out, "high_min", sheet->minutes.high);
     app_json_key_int(out, "turns", sheet->cost.turns);
     app_json_key_int(out, "moves", sheet->cost.moves);
     app_json_key_int(out, "tool_changes", sheet->cost.tools);

@@ -6,6 +6,7 @@
 #include "explain/bench.h"
 #include "explain/bike.h"
 #include "explain/path.h"
+#include "explain/value.h"
 #include "explain/way.h"
 #include "fit/small_parts.h"
 #include "trade/vocabulary.h"
@@ -154,6 +155,13 @@ static void put_tools(struct sheet_page *p) {
 
 /* --- still to measure ----------------------------------------------------------------------------------------------- */
 
+/* What was assumed of the bike. */
+static const struct trade_value *value_of(const struct sheet_page *p, const struct work_ask *ask) {
+    const struct trade_bike *bike = p->work->question.bike;
+    const struct trade_part *part = ask->subject == FIT_FRAME ? &bike->frame : &bike->fitted[ask->subject].part;
+    return trade_get(part, (enum trade_property)ask->property);
+}
+
 static void put_ask(struct sheet_page *p, const struct work_ask *ask) {
     const struct fit_cases *cases = p->work->question.cases;
     struct base_buffer text, name, readings, how;
@@ -167,6 +175,9 @@ static void put_ask(struct sheet_page *p, const struct work_ask *ask) {
     }
     put_box(&text, ask->property < TRADE_PROPERTIES ? explain_unit((enum trade_property)ask->property) : "mm");
     base_buffer_char(&text, ' ');
+    if (!ask->decides) {
+        explain_value(&readings, (enum trade_property)ask->property, value_of(p, ask));
+    }
     explain_tell(&text,
                  ask->dim >= 0  ? "work.must-read"
                  : ask->decides ? "work.read"
@@ -215,7 +226,7 @@ static void put_group(struct sheet_page *p, size_t step) {
     explain_tell(&text, row->position == TRADE_BENCH_POSITION_ANY ? "work.group-any" : "work.group",
                  explain_buffered(&phase), explain_words(trade_word_label(TRADE_DOMAIN_BENCH_PLACE, row->place)),
                  explain_words(trade_word_label(TRADE_DOMAIN_BENCH_POSITION, row->position)));
-    app_lay_blank(&p->page, 1);
+    app_lay_blank(&p->page, before ? 1 : 0);
     app_end_paragraph(&p->page, &text);
     base_buffer_clear(&phase);
 }

@@ -125,7 +125,7 @@ static void add_threads(struct sentences *s, const struct work_red *red) {
         explain_say(add(s), "work.red-cups-unread");
     }
     for (size_t i = 0; i < red->n_left; i++) {
-        explain_tell(add(s), "work.red-left", explain_words(explain_bench(red->left[i])));
+        explain_tell(add(s), "work.red-left", explain_words(trade_torques[red->left[i]].what));
     }
 }
 

@@ -15,6 +15,17 @@ static int word_at(const struct work_question *q, enum trade_slot slot, enum tra
     return part ? trade_get_word(part, property) : -1;
 }
 
+static void add_left(struct work_red *red, int torque) {
+    for (size_t i = 0; i < red->n_left; i++) {
+        if (red->left[i] == torque) {
+            return;
+        }
+    }
+    if (red->n_left < WORK_LEFT_MAX) {
+        red->left[red->n_left++] = torque;
+    }
+}
+
 static void add_hands(struct work_red *red, const struct work_sheet *sheet, const struct work_question *q) {
     for (size_t i = 0; i < sheet->steps.n; i++) {
         const struct trade_bench_row *row = &trade_bench_rows[sheet->steps.at[i]];
@@ -24,8 +35,8 @@ static void add_hands(struct work_red *red, const struct work_sheet *sheet, cons
             red->drive_hand = hand;
         } else if (row->hand_by == TRADE_HAND_BY_SHELL_OTHER) {
             red->other_hand = hand;
-        } else if (hand == TRADE_HAND_LEFT && red->n_left < WORK_LEFT_MAX) {
-            red->left[red->n_left++] = sheet->steps.at[i];
+        } else if (hand == TRADE_HAND_LEFT && row->hand_by == TRADE_HAND_BY_TORQUE) {
+            add_left(red, (int)row->hand_at);
         }
     }
 }

@@ -11,9 +11,9 @@
 #define WORK_LEFT_MAX 8
 
 struct work_red {
-    bool cups;                            /* the job turns them; what follows of the shell holds then */
-    int drive_hand, other_hand;           /* enum trade_hand; -1: nobody has read the shell */
-    enum trade_bench left[WORK_LEFT_MAX]; /* other operations on a left-hand thread, in their order */
+    bool cups;                  /* the job turns them; what follows of the shell holds then */
+    int drive_hand, other_hand; /* enum trade_hand; -1: nobody has read the shell */
+    int left[WORK_LEFT_MAX]; /* other left-hand threads that are opened or closed: rows of trade_torques, each once */
     size_t n_left;
     const struct trade_outboard_spacers_row
         *spacers;           /* under new outboard cups of this shell; NULL: none, or not known */

@@ -148,8 +148,10 @@ static void add_assumed_of(struct work_sheet *sheet, const struct trade_part *pa
         enum trade_property property = (enum trade_property)(kind->first + i);
         const struct trade_property_row *row = &trade_property_rows[property];
         const struct trade_value *value = trade_get(part, property);
+        /* Of a part only what the job opens the way to: nobody measures the pitch of sprockets at the stand. */
+        bool worth = subject == FIT_FRAME || row->needs_off != TRADE_NEEDS_OFF_NOTHING;
         bool length = row->type == TRADE_NUMBER && row->measure[0] != '\0';
-        if (length && value->known == BASE_ASSUMED && fit_is_read(subject, property)) {
+        if (worth && length && value->known == BASE_ASSUMED && fit_is_read(subject, property)) {
             add_ask(sheet, (struct work_ask){.subject = (uint8_t)subject, .property = (uint16_t)property, .dim = -1});
         }
     }
