@@ -9,6 +9,7 @@
 #include "app/ride.h"
 #include "app/wear.h"
 #include "app/why_not.h"
+#include "app/work.h"
 #include "base/date.h"
 #include "explain/message.h"
 #include "explain/words.h"
@@ -604,6 +605,70 @@ static void answer_why_not(struct app_reply *reply, struct app_loaded *loaded) {
 
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_why_not);
+}
+
+/* --- the work at the bench ----------------------------------------------------------------------------------------- */
+
+/* The pick of the letter, upper or lower case; without one the first. False, with a line, where the plan has no such way. */
+static bool find_pick(size_t *out, struct app_reply *reply, const struct plan *plan, const char *letter) {
+    char last[] = "A";
+    last[0] = (char)('A' + (char)(plan->n_picks - 1));
+    *out = 0;
+    if (letter) {
+        char upper = (char)(letter[0] >= 'a' && letter[0] <= 'z' ? letter[0] - 'a' + 'A' : letter[0]);
+        bool one = letter[0] != '\0' && letter[1] == '\0' && upper >= 'A' && upper <= last[0];
+        *out = one ? (size_t)(upper - 'A') : plan->n_picks;
+    }
+    if (*out < plan->n_picks) {
+        return true;
+    }
+    explain_tell(&reply->err, plan->n_picks > 1 ? "work.no-such-way" : "work.no-such-way-one", explain_words(letter),
+                 explain_words(last));
+    base_buffer_char(&reply->err, '\n');
+    reply->status = APP_USAGE;
+    return false;
+}
+
+static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
+    size_t pick;
+    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
+        return;
+    }
+    struct app_work *work = calloc(1, sizeof *work);
+    enum base_status status = work ? app_work_of(work, plan, pick) : BASE_NO_MEMORY;
+    if (!app_load_failed(reply, loaded, status)) {
+        work->shop_label = loaded->request->catalogue;
+        if (loaded->request->json) {
+            app_json_work(&reply->out, work);
+        } else {
+            app_text_work(&reply->out, &loaded->request->style, work);
+        }
+    }
+    free(work);
+}
+
+static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan *plan = NULL;
+    enum base_status status = plan_new(&plan, &question);
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (plan->n_picks > 0) {
+        answer_sheet(reply, loaded, plan);
+    } else {
+        reply->status = plan->complete ? APP_NO : APP_FAILED;
+        if (loaded->request->json) {
+            app_json_no_work(&reply->out, plan);
+        } else {
+            app_text_no_work(&reply->out, &loaded->request->style, plan);
+        }
+    }
+    plan_free(plan);
+}
+
+void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_work);
 }
 
 /* --- the shop's data ----------------------------------------------------------------------------------------------- */

@@ -47,9 +47,10 @@ struct app_request {
     double limit_s;          /* plan: how long a search may take, s; 0: as long as it takes */
     unsigned memory_mib;     /* plan: the most memory that a search may take; 0: what the planner takes by itself */
     const char *date;        /* quote: the day, as 2026-05-01; NULL: today */
-    const char *way;         /* quote: letters of the ways, as A,C; NULL: those that a quote takes by itself */
-    const char *call_first;  /* quote: an amount in the shop's currency, in place of the shop's */
-    const char *old_parts;   /* quote: "back", "scrap"; NULL: nobody was asked */
+    const char *
+        way; /* of work: the letter of a way of the plan; NULL: the first. Of quote: letters, as A,C; NULL: its own choice */
+    const char *call_first;           /* quote: an amount in the shop's currency, in place of the shop's */
+    const char *old_parts;            /* quote: "back", "scrap"; NULL: nobody was asked */
     int32_t discount_thousandths;     /* quote: of a percent */
     const char *job;                  /* quote: a folder of its own for the job; record, handover: that folder */
     const char *words[APP_WORDS_MAX]; /* what stands behind the argument: of record an entry, of buy-list more jobs */
@@ -115,6 +116,9 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
 /* Why no way holds request->part, or it and request->with together; or, without a part, why there is no way. APP_NO when it
  * is so; APP_USAGE when the catalogue has no such part. */
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The bench sheet of the way request->way of the plan that app_plan makes. APP_NO when it has none; APP_USAGE for a letter that
+ * it has not. */
+void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */

@@ -55,8 +55,8 @@ struct cli_command {
 };
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
-    cli_quote, cli_buy_list, cli_record, cli_handover, cli_why_not, cli_explain, cli_parts, cli_climb, cli_ride,
-    cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+    cli_work, cli_quote, cli_buy_list, cli_record, cli_handover, cli_why_not, cli_explain, cli_parts, cli_climb,
+    cli_ride, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

@@ -254,6 +254,9 @@ static bool take(struct app_request *request, uint64_t bit, const char *value) {
     case CLI_PART:
         request->part = value;
         break;
+    case CLI_WAY:
+        request->way = value;
+        break;
     case CLI_WITH:
         request->with = value;
         break;
@@ -303,9 +306,6 @@ static bool take(struct app_request *request, uint64_t bit, const char *value) {
     case CLI_DATE:
         request->date = value;
         return is_day(value);
-    case CLI_WAY:
-        request->way = value;
-        break;
     case CLI_DISCOUNT:
         return take_percent(&request->discount_thousandths, value);
     case CLI_CALL_FIRST:
