@@ -401,6 +401,10 @@ def quote(data):
         "comes_off": say("Slots whose part of now comes off.", slots),
         "not_in_it": say("Small parts that the job needs and that are in no price.",
                          listed({"enum": [row["id"] for row in read(data, "small_parts.csv")]}, uniqueItems=True)),
+        "may_be_found": say("What strip-down may bring to light, and then takes longer; in no price.", listed(held({
+            "operation": say("Row of data/bench_operations.csv.", {"enum": [row["operation"] for row in read(data, "bench_operations.csv")]}),
+            "least_min": say("Minutes at least.", {"type": "number", "minimum": 0}),
+            "most_min": say("Minutes at most.", {"type": "number", "minimum": 0})}))),
         "parts_here": say("When the last part is here; null when the list does not say.", or_null(day)),
         "build": say("The way as the plan has it, without tax.", named("build")),
     })
@@ -430,7 +434,7 @@ def entry_of():
         "format": say("Of this document.", {"const": 1}),
         "kind": say("What happened.", {"enum": ENTRY_KINDS}),
         "at": say("When.", TIME), "by": say("Who.", TEXT),
-        "name": say("Of agreed: letter of the way, or keep. Of done: row of data/operations.csv. Of measured: a torque, hanger_mm or a length of "
+        "name": say("Of agreed: letter of the way, or keep. Of done: row of data/bench_operations.csv. Of measured: a check, a torque or a length of "
                     "the frame. Of swapped: the slot.", TEXT),
         "text": say("Of swapped: id of the part, keep or none. Of fault: what was found. Of signed: who signs.", TEXT),
         "value": say("Of measured: the reading, mm or N m. Of done and minutes: minutes.", NUMBER),
@@ -449,8 +453,8 @@ def record(data):
         "last": say("Number of the last entry; what --after names.", COUNT),
         "agreed": say("Letter of the way, or keep; null: none is agreed.", or_null(TEXT)),
         "parts": say("What the build holds now, swaps counted; null: no way is agreed.", {"anyOf": [named("parts"), {"type": "null"}]}),
-        "steps": say("Operations that the build calls for, in the order of their table.", listed(held({
-            "operation": say("Row of data/operations.csv.", {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+        "steps": say("Operations of the sheet, in its order.", listed(held({
+            "operation": say("Row of data/bench_operations.csv.", {"enum": [row["operation"] for row in read(data, "bench_operations.csv")]}),
             "done_at": say("When; null: to be done.", or_null(TIME))}))),
         "signed": say("Somebody has signed.", BOOL),
         "entries": say("All of them, the first first.", listed(named("entry"))),

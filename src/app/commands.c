@@ -6,6 +6,7 @@
 #include "app/json.h"
 #include "app/load.h"
 #include "app/quote.h"
+#include "app/record.h"
 #include "app/ride.h"
 #include "app/wear.h"
 #include "app/why_not.h"
@@ -629,13 +630,10 @@ static bool find_pick(size_t *out, struct app_reply *reply, const struct plan *p
     return false;
 }
 
-static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
-    size_t pick;
-    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
-        return;
-    }
+static void put_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
+                      const struct plan_way *way, const char *letter) {
     struct app_work *work = calloc(1, sizeof *work);
-    enum base_status status = work ? app_work_of(work, plan, pick) : BASE_NO_MEMORY;
+    enum base_status status = work ? app_work_of(work, plan, way, letter) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         work->shop_label = loaded->request->catalogue;
         if (loaded->request->json) {
@@ -645,6 +643,15 @@ static void answer_sheet(struct app_reply *reply, const struct app_loaded *loade
         }
     }
     free(work);
+}
+
+static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
+    size_t pick;
+    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
+        return;
+    }
+    const char letter[] = {(char)('A' + (char)pick), '\0'};
+    put_sheet(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
 }
 
 static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
@@ -667,8 +674,57 @@ static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
     plan_free(plan);
 }
 
+/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
+static const struct plan_way *way_of_job(const struct app_job *job, const struct plan *plan,
+                                         const struct plan_kept_rings *kept) {
+    const char *letter = job->way->letter;
+    if (strcmp(letter, "keep") == 0) {
+        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
+    }
+    size_t pick = (size_t)(letter[0] - 'A');
+    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+}
+
+/* The sheet of the way that was agreed, with the parts that were swapped since. */
+static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
+    const struct plan_question question = app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish);
+    struct plan *plan = NULL;
+    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
+    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
+    enum base_status status = kept && swapped ? plan_new(&plan, &question) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(kept, plan) : status;
+    const struct plan_way *way = status == BASE_OK ? way_of_job(job, plan, kept) : NULL;
+    if (way) {
+        *swapped = *way;
+        swapped->build = job->build;
+        put_sheet(reply, &job->loaded, plan, swapped, job->way->letter);
+    } else if (status == BASE_OK) {
+        status =
+            app_load_tell(&job->loaded, job->folder, "a way that these files do not give", "files as they were quoted");
+    }
+    plan_free(plan);
+    return status;
+}
+
+static void work_of_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_job job;
+    enum base_status status = app_job_load(&job, world, request, request->bike);
+    if (!app_load_failed(reply, &job.loaded, status)) {
+        if (job.way) {
+            (void)app_load_failed(reply, &job.loaded, answer_job(reply, &job));
+        } else {
+            app_say_not_agreed(reply);
+        }
+    }
+    app_job_clear(&job);
+}
+
 void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
-    ask_wish(reply, world, request, answer_work);
+    if (request->catalogue) {
+        ask_wish(reply, world, request, answer_work);
+    } else {
+        work_of_job(reply, world, request);
+    }
 }
 
 /* --- the shop's data ----------------------------------------------------------------------------------------------- */

@@ -116,7 +116,8 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
 /* Why no way holds request->part, or it and request->with together; or, without a part, why there is no way. APP_NO when it
  * is so; APP_USAGE when the catalogue has no such part. */
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
-/* The bench sheet of the way request->way of the plan that app_plan makes. APP_NO when it has none; APP_USAGE for a letter that
+/* The bench sheet of the way request->way of the plan that app_plan makes; without a catalogue request->bike is the folder of a
+ * job, and the way is the one that was agreed, swaps counted. APP_NO when it has none; APP_USAGE for a letter that
  * it has not. */
 void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */

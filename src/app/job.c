@@ -178,6 +178,24 @@ static enum base_status put_swaps(struct app_job *job) {
     return BASE_OK;
 }
 
+static enum base_status make_sheet(struct app_job *job) {
+    const struct trade_bike *bike = &job->loaded.bike;
+    job->cases = base_arena_alloc(&job->arena, 1, sizeof *job->cases);
+    job->chain = base_arena_alloc(&job->arena, 1, sizeof *job->chain);
+    job->sheet = base_arena_alloc(&job->arena, 1, sizeof *job->sheet);
+    if (!job->cases || !job->chain || !job->sheet) {
+        return BASE_NO_MEMORY;
+    }
+    fit_cases_of(job->cases, bike);
+    app_chain_of(job->chain, bike, &job->build, job->cases, false);
+    return work_sheet_of(job->sheet, &(struct work_question){.bike = bike,
+                                                             .build = &job->build,
+                                                             .shop = &job->loaded.shop,
+                                                             .cases = job->cases,
+                                                             .links = job->chain->links,
+                                                             .links_known = job->chain->known});
+}
+
 /* The way that was agreed, or the one that alone was offered beside keeping the rings. */
 static enum base_status find_build(struct app_job *job, const char *quote) {
     const char *letter = work_agreed(job->entries, job->n);
@@ -192,7 +210,8 @@ static enum base_status find_build(struct app_job *job, const char *quote) {
         return BASE_OK;
     }
     enum base_status status = put_way(job, quote);
-    return status == BASE_OK ? put_swaps(job) : status;
+    status = status == BASE_OK ? put_swaps(job) : status;
+    return status == BASE_OK ? make_sheet(job) : status;
 }
 
 enum base_status app_job_load(struct app_job *out, const struct app_world *world, const struct app_request *request,

@@ -10,8 +10,10 @@
 #ifndef APP_JOB_H
 #define APP_JOB_H
 
+#include "app/answers.h"
 #include "app/load.h"
 #include "format/job_in.h"
+#include "work/sheet.h"
 
 #define APP_ENTRIES_MAX 9999
 
@@ -26,6 +28,9 @@ struct app_job {
     const struct format_quoted_way *way; /* that was agreed, or the only one that was quoted; NULL: not agreed yet */
     struct fit_build agreed;             /* that way, and what has become of it by the swaps since; only with a way */
     struct fit_build build;
+    struct fit_cases *cases;  /* of the bike; this and what follows in the arena, only with a way */
+    struct app_chain *chain;  /* of the build */
+    struct work_sheet *sheet; /* likewise */
 };
 
 /* Reads the job of a folder; style and json of the request say how faults are told. Clear it whatever the answer is.

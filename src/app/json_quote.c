@@ -5,6 +5,7 @@
 #include "base/date.h"
 #include "explain/part.h"
 #include "fit/small_parts.h"
+#include "work/operations.h"
 
 static void put_day(struct format_out *out, const char *key, int32_t day) {
     struct base_buffer text;
@@ -100,6 +101,22 @@ static void put_not_in_it(struct format_out *out, const struct app_quote *quote,
     format_out_array_end(out);
 }
 
+/* What strip-down may bring to light, with its time. */
+static void put_found(struct format_out *out, const struct app_quote *quote, const struct plan_way *way) {
+    struct work_list found;
+    work_found(&found, quote->bike, &way->build);
+    format_out_key(out, "may_be_found");
+    format_out_array(out);
+    for (size_t i = 0; i < found.n; i++) {
+        format_out_object(out);
+        app_json_key_text(out, "operation", trade_bench_rows[found.at[i]].name);
+        app_json_key_number(out, "least_min", trade_bench_rows[found.at[i]].low);
+        app_json_key_number(out, "most_min", trade_bench_rows[found.at[i]].high);
+        format_out_object_end(out);
+    }
+    format_out_array_end(out);
+}
+
 static void put_choice(struct format_out *out, const struct app_quote *quote, const struct app_quote_choice *choice) {
     const struct work_quote *work = &choice->work;
     format_out_object(out);
@@ -110,6 +127,7 @@ static void put_choice(struct format_out *out, const struct app_quote *quote, co
     put_slots(out, "stays", work->stays);
     put_slots(out, "comes_off", work->off);
     put_not_in_it(out, quote, choice->way);
+    put_found(out, quote, choice->way);
     format_out_key(out, "parts_here");
     if (work->ready_days < 0) {
         format_out_null(out);

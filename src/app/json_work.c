@@ -173,11 +173,10 @@ static void put_minutes(struct format_out *out, const struct work_sheet *sheet) 
 }
 
 void app_json_work(struct base_buffer *buffer, const struct app_work *work) {
-    const char letter[2] = {work->letter, '\0'};
     struct format_out out;
     format_out_init(&out, buffer, true);
     format_out_object(&out);
-    app_json_key_text(&out, "way", letter);
+    app_json_key_text(&out, "way", work->letter);
     app_json_build_parts(&out, &work->way->build);
     put_minutes(&out, &work->sheet);
     put_charged(&out, work);

@@ -4,8 +4,11 @@
 #include "app/json.h"
 #include "app/json_parts.h"
 #include "base/number.h"
+#include "explain/bench.h"
 #include "explain/bike.h"
 #include "explain/explain.h"
+#include "explain/record.h"
+#include "explain/value.h"
 #include "explain/words.h"
 #include "trade/vocabulary.h"
 
@@ -15,32 +18,45 @@
 
 #define TRIES 20 /* that a writer makes when others are faster */
 #define MINUTES_MOST 10000.0
-#define NARROW_SPEEDS 11 /* from so many sprockets on the hanger's limit is the narrow one */
+#define MEASURED_MOST 1000.0
+#define NAMED_MOST 6 /* steps */
 
 /* --- how far it is ------------------------------------------------------------------------------------------------- */
 
 void app_progress_of(struct app_progress *out, const struct app_job *job) {
-    const struct trade_bike *bike = &job->loaded.bike;
-    uint32_t operations = plan_build_operations(bike, &job->build);
     *out = (struct app_progress){.n = 0};
-    for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        enum trade_operation operation = (enum trade_operation)o;
-        if (!(operations >> o & 1)) {
-            continue;
-        }
-        size_t done = work_done(job->entries, job->n, operation, bike);
+    for (size_t i = 0; i < job->sheet->steps.n; i++) {
+        enum trade_bench operation = job->sheet->steps.at[i];
+        size_t done = work_done(job->entries, job->n, operation, &job->loaded.bike);
         out->steps[out->n++] = (struct app_step){operation, done < job->n ? &job->entries[done] : NULL};
         out->n_done += done < job->n;
-        out->planned_min += job->loaded.shop.minutes[o];
     }
+    out->planned_min = job->sheet->minutes.charged;
     size_t sign = work_last(job->entries, job->n, WORK_SIGNED), spent = work_last(job->entries, job->n, WORK_MINUTES);
     out->sign = sign < job->n ? &job->entries[sign] : NULL;
     out->spent = spent < job->n ? &job->entries[spent] : NULL;
 }
 
-bool app_is_torque_of(const struct trade_torques_row *row, const struct app_job *job) {
-    int operation = trade_find_operation(base_slice_of(row->operation));
-    return operation >= 0 && (plan_build_operations(&job->loaded.bike, &job->build) >> operation & 1);
+const char *app_reading_name(const struct work_reading *reading) {
+    return reading->torque >= 0 ? trade_torques[reading->torque].name : trade_check_rows[reading->check].name;
+}
+
+const struct work_reading *app_job_reading(const struct app_job *job, const char *name) {
+    for (size_t i = 0; job->sheet && i < job->sheet->n_readings; i++) {
+        if (strcmp(app_reading_name(&job->sheet->readings[i]), name) == 0) {
+            return &job->sheet->readings[i];
+        }
+    }
+    return NULL;
+}
+
+const struct work_entry *app_job_read(const struct app_job *job, const char *name) {
+    for (size_t i = job->n; i > 0; i--) {
+        if (job->entries[i - 1].kind == WORK_MEASURED && strcmp(job->entries[i - 1].name, name) == 0) {
+            return &job->entries[i - 1];
+        }
+    }
+    return NULL;
 }
 
 /* --- an entry from words ------------------------------------------------------------------------------------------- */
@@ -90,24 +106,48 @@ static void take_agreed(struct work_entry *entry, struct refusal *refusal, const
     base_buffer_clear(&letters);
 }
 
-/* Names of the operations of the job that are still to be done. */
+/* Numbers of the steps that are still to be done, a few of them. */
 static void put_open_steps(struct base_buffer *out, const struct app_job *job) {
     struct app_progress progress;
-    const char *names[TRADE_OPERATIONS];
     size_t n = 0;
     app_progress_of(&progress, job);
     for (size_t i = 0; i < progress.n; i++) {
-        if (!progress.steps[i].done) {
-            names[n++] = trade_operation_rows[progress.steps[i].operation].name;
+        if (progress.steps[i].done) {
+            continue;
+        }
+        n++;
+        if (n <= NAMED_MOST) {
+            base_buffer_text(out, n > 1 ? ", " : "");
+            base_buffer_int(out, (int64_t)i + 1);
+            base_buffer_text(out, " ");
+            base_buffer_text(out, trade_bench_rows[progress.steps[i].operation].name);
         }
     }
-    explain_put_list(out, names, n, "list.and");
+    if (n > NAMED_MOST) {
+        base_buffer_text(out, " ");
+        explain_tell(out, "record.and-more", explain_count((int64_t)(n - NAMED_MOST)));
+    }
+}
+
+/* The operation of a step of the sheet, by its number or its name; -1: there is none. */
+static int find_step(const struct app_job *job, const char *word) {
+    const struct work_list *steps = &job->sheet->steps;
+    int64_t number;
+    if (base_integer_read(&number, base_slice_of(word), 1, (int64_t)steps->n) == BASE_OK) {
+        return (int)steps->at[number - 1];
+    }
+    int operation = work_find_bench(base_slice_of(word));
+    for (size_t i = 0; i < steps->n; i++) {
+        if ((int)steps->at[i] == operation) {
+            return operation;
+        }
+    }
+    return -1;
 }
 
 static void take_done(struct work_entry *entry, struct refusal *refusal, const struct app_job *job) {
-    int operation = trade_find_operation(base_slice_of(entry->name));
-    bool wanted = operation >= 0 && (plan_build_operations(&job->loaded.bike, &job->build) >> operation & 1);
-    if (!wanted) {
+    int operation = find_step(job, entry->name);
+    if (operation < 0) {
         struct base_buffer open;
         base_buffer_init(&open, 0);
         put_open_steps(&open, job);
@@ -115,7 +155,8 @@ static void take_done(struct work_entry *entry, struct refusal *refusal, const s
         base_buffer_clear(&open);
         return;
     }
-    size_t done = work_done(job->entries, job->n, (enum trade_operation)operation, &job->loaded.bike);
+    entry->name = trade_bench_rows[operation].name;
+    size_t done = work_done(job->entries, job->n, (enum trade_bench)operation, &job->loaded.bike);
     if (done < job->n) {
         REFUSE(refusal, APP_NO, "record.done-already", explain_words(entry->name),
                explain_words(job->entries[done].at));
@@ -128,25 +169,20 @@ struct measurable {
     double low, high, least, most;
 };
 
-static double hanger_limit_mm(const struct app_job *job) {
-    const struct trade_part *cassette = job->build.at[TRADE_SLOT_CASSETTE].part;
-    bool open = !cassette || trade_is_open(trade_get(cassette, TRADE_CASSETTE_SPROCKETS));
-    bool narrow = !open && trade_get(cassette, TRADE_CASSETTE_SPROCKETS)->counts->n >= NARROW_SPEEDS;
-    return trade_limits[narrow ? TRADE_LIMIT_HANGER_NARROW_MM : TRADE_LIMIT_HANGER_MM].value;
-}
-
-/* A torque of the table, the hanger, or a length of the frame; false when nothing is called so. */
+/* What the sheet reads, any torque of the table, or a length of the frame; false when nothing is called so. */
 static bool find_measurable(struct measurable *out, const char *name, const struct app_job *job) {
-    *out = (struct measurable){"mm", NAN, NAN, 0, 1000};
+    const struct work_reading *reading = app_job_reading(job, name);
+    *out = (struct measurable){"mm", NAN, NAN, 0, MEASURED_MOST};
+    if (reading) {
+        *out = (struct measurable){explain_unit_of(reading->unit), reading->low, reading->high, 0, MEASURED_MOST};
+        return true;
+    }
     for (size_t i = 0; i < trade_torques_n; i++) {
         if (strcmp(trade_torques[i].name, name) == 0) {
-            *out = (struct measurable){"N\xc2\xb7m", trade_torques[i].low_nm, trade_torques[i].high_nm, 0, 200};
+            *out =
+                (struct measurable){"N\xc2\xb7m", trade_torques[i].low_nm, trade_torques[i].high_nm, 0, MEASURED_MOST};
             return true;
         }
-    }
-    if (strcmp(name, "hanger_mm") == 0) {
-        *out = (struct measurable){"mm", 0, hanger_limit_mm(job), 0, 100};
-        return true;
     }
     int property = trade_find_property(TRADE_KIND_FRAME, base_slice_of(name));
     if (property >= 0 && trade_property_rows[property].type == TRADE_NUMBER) {
@@ -155,6 +191,21 @@ static bool find_measurable(struct measurable *out, const char *name, const stru
         return true;
     }
     return false;
+}
+
+void app_tell_measured(struct base_buffer *out, const struct app_job *job, const struct work_entry *entry) {
+    const struct work_reading *reading = app_job_reading(job, entry->name);
+    struct measurable what = {.unit = ""};
+    struct base_buffer name;
+    base_buffer_init(&name, 0);
+    (void)find_measurable(&what, entry->name, job);
+    if (reading) {
+        explain_reading_name(&name, reading);
+    } else {
+        base_buffer_text(&name, entry->name);
+    }
+    explain_measured(out, entry, explain_held(out, &name), what.unit);
+    base_buffer_clear(&name);
 }
 
 static void take_measured(struct work_entry *entry, struct refusal *refusal, const struct app_job *job,
@@ -171,9 +222,12 @@ static void take_measured(struct work_entry *entry, struct refusal *refusal, con
         REFUSE(refusal, APP_USAGE, "record.no-number", explain_words(word), explain_number(what.least, 0, ""),
                explain_number(what.most, 0, what.unit));
     } else if (work_out_of_limit(entry) && !entry->reason) {
+        struct base_buffer allowed;
+        base_buffer_init(&allowed, 0);
+        explain_allowed(&allowed, entry);
         REFUSE(refusal, APP_NO, "record.out-of-limit", explain_words(entry->name),
-               explain_number(entry->value, 1, what.unit), explain_number(entry->low, 1, ""),
-               explain_number(entry->high, 1, what.unit));
+               explain_number(entry->value, 1, what.unit), explain_buffered(&allowed));
+        base_buffer_clear(&allowed);
     }
 }
 
@@ -347,7 +401,7 @@ void app_record(struct app_reply *reply, const struct app_world *world, const st
     reply->status = APP_FAILED;
 }
 
-static void say_not_agreed(struct app_reply *reply) {
+void app_say_not_agreed(struct app_reply *reply) {
     base_buffer_text(&reply->err, "chainwright: ");
     explain_say(&reply->err, "record.not-agreed");
     base_buffer_char(&reply->err, '\n');
@@ -359,7 +413,7 @@ void app_handover(struct app_reply *reply, const struct app_world *world, const 
     enum base_status status = app_job_load(&job, world, request, request->job);
     if (!app_load_failed(reply, &job.loaded, status)) {
         if (!job.way) {
-            say_not_agreed(reply);
+            app_say_not_agreed(reply);
         } else if (request->json) {
             app_json_handover(&reply->out, &job);
         } else {
@@ -380,7 +434,7 @@ static void put_steps(struct format_out *out, const struct app_job *job) {
     format_out_array(out);
     for (size_t i = 0; i < progress.n; i++) {
         format_out_object(out);
-        app_json_key_text(out, "operation", trade_operation_rows[progress.steps[i].operation].name);
+        app_json_key_text(out, "operation", trade_bench_rows[progress.steps[i].operation].name);
         app_json_key_text(out, "done_at", progress.steps[i].done ? progress.steps[i].done->at : NULL);
         format_out_object_end(out);
     }

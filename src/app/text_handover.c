@@ -11,11 +11,6 @@
 
 /* --- what follows from the build ----------------------------------------------------------------------------------- */
 
-static void chain_of(struct app_chain *out, struct fit_cases *cases, const struct app_job *job) {
-    fit_cases_of(cases, &job->loaded.bike);
-    app_chain_of(out, &job->loaded.bike, &job->build, cases, false);
-}
-
 /* Where the chain goes, by its family; NAN when that is open. */
 static double chain_goes_at_percent(const struct fit_build *build) {
     const struct trade_part *chain = build->at[TRADE_SLOT_CHAIN].part;
@@ -83,15 +78,13 @@ static void put_fitted(struct app_page *page, const struct app_job *job) {
 }
 
 static void put_chain(struct app_page *page, const struct app_job *job) {
-    struct app_chain chain;
-    struct fit_cases cases;
+    const struct app_chain *chain = job->chain;
     struct base_buffer text;
     double goes = chain_goes_at_percent(&job->build);
     base_buffer_init(&text, 0);
-    chain_of(&chain, &cases, job);
     app_lay_blank(page, 1);
-    if (chain.links > 0) {
-        app_chain_sentence(&text, &chain);
+    if (chain->links > 0) {
+        app_chain_sentence(&text, chain);
         app_end_fact(page, APP_FACT, "way.label-chain", &text);
     } else {
         app_fact(page, "way.label-chain", "way.chain-open", explain_count(0));
@@ -99,33 +92,22 @@ static void put_chain(struct app_page *page, const struct app_job *job) {
     if (!isnan(goes)) {
         app_fact(page, "handover.label-limit", "handover.chain-goes", explain_number(goes, 2, "%"));
     }
-    if (chain.capacity_needed > 0) {
-        app_cage_sentence(&text, &chain);
+    if (chain->capacity_needed > 0) {
+        app_cage_sentence(&text, chain);
         app_end_fact(page, APP_FACT, "chain.label-cage", &text);
     }
-}
-
-/* The last reading of each; one outside its limits stays visible with its reason. */
-static bool is_last_of_its_name(const struct app_job *job, size_t at) {
-    for (size_t i = at + 1; i < job->n; i++) {
-        if (job->entries[i].kind == WORK_MEASURED &&
-            base_slice_is(base_slice_of(job->entries[i].name), job->entries[at].name)) {
-            return false;
-        }
-    }
-    return true;
 }
 
 static void put_measured(struct app_page *page, const struct app_job *job) {
     const char *label = "handover.label-measured";
     for (size_t i = 0; i < job->n; i++) {
         const struct work_entry *entry = &job->entries[i];
-        if (entry->kind != WORK_MEASURED || !is_last_of_its_name(job, i)) {
+        if (entry->kind != WORK_MEASURED || app_job_read(job, entry->name) != entry) {
             continue;
         }
         struct base_buffer text;
         base_buffer_init(&text, 0);
-        explain_measured(&text, entry);
+        app_tell_measured(&text, job, entry);
         app_end_fact(page, APP_FACT, label, &text);
         label = NULL;
     }
@@ -181,7 +163,8 @@ static void put_entries_of(struct format_out *out, const char *key, const struct
     format_out_key(out, key);
     format_out_array(out);
     for (size_t i = 0; i < job->n; i++) {
-        if (job->entries[i].kind == kind && (kind != WORK_MEASURED || is_last_of_its_name(job, i))) {
+        if (job->entries[i].kind == kind &&
+            (kind != WORK_MEASURED || app_job_read(job, job->entries[i].name) == &job->entries[i])) {
             app_json_put_entry(out, &job->entries[i]);
         }
     }
@@ -190,17 +173,14 @@ static void put_entries_of(struct format_out *out, const char *key, const struct
 
 void app_json_handover(struct base_buffer *buffer, const struct app_job *job) {
     struct format_out out;
-    struct app_chain chain;
-    struct fit_cases cases;
     size_t sign = work_last(job->entries, job->n, WORK_SIGNED);
-    chain_of(&chain, &cases, job);
     format_out_init(&out, buffer, true);
     format_out_object(&out);
     app_json_key_text(&out, "label", job->loaded.bike.label);
     app_json_key_text(&out, "letter", job->way->letter);
     app_json_key_text(&out, "signed_by", sign < job->n ? job->entries[sign].text : NULL);
     app_json_build_parts(&out, &job->build);
-    app_json_key_number(&out, "links", chain.links > 0 ? chain.links : (double)NAN);
+    app_json_key_number(&out, "links", job->chain->links > 0 ? job->chain->links : (double)NAN);
     app_json_key_number(&out, "chain_goes_at_percent", chain_goes_at_percent(&job->build));
     put_entries_of(&out, "measured", job, WORK_MEASURED);
     put_entries_of(&out, "faults", job, WORK_FAULT);

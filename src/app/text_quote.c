@@ -4,9 +4,11 @@
 #include "app/text_shared.h"
 
 #include "base/date.h"
+#include "explain/bench.h"
 #include "explain/bike.h"
 #include "explain/way.h"
 #include "fit/small_parts.h"
+#include "work/operations.h"
 
 #define COLUMN_WIDTH 13
 
@@ -384,22 +386,36 @@ static void put_choice(struct quote_page *p, const struct app_quote_choice *choi
 
 /* --- what is agreed ------------------------------------------------------------------------------------------------ */
 
-/* Slots that some choice keeps and nobody has looked into. */
-static uint32_t may_appear(const struct app_quote *quote) {
-    uint32_t stays = 0;
-    for (size_t i = 0; i < quote->n; i++) {
-        stays |= quote->choices[i].work.stays;
+/* What strip-down may bring to light in any of the choices, each once. */
+static void put_found(struct quote_page *p) {
+    bool told[TRADE_BENCHES] = {false};
+    for (size_t i = 0; i < p->quote->n; i++) {
+        struct work_list found;
+        work_found(&found, p->quote->bike, &p->quote->choices[i].way->build);
+        for (size_t k = 0; k < found.n; k++) {
+            const struct trade_bench_row *row = &trade_bench_rows[found.at[k]];
+            struct base_buffer text;
+            if (told[found.at[k]]) {
+                continue;
+            }
+            told[found.at[k]] = true;
+            base_buffer_init(&text, 0);
+            explain_tell(&text, "work.found-one", explain_words(explain_bench(found.at[k])),
+                         explain_number(row->low, 0, ""), explain_number(row->high, 0, "min"));
+            app_lay_at(&p->page, APP_BODY, "-");
+            app_lay_wrapped(&p->page, APP_BODY + 2, APP_LAST_COLUMN, app_held(&p->page, &text), NULL);
+            base_buffer_clear(&text);
+        }
     }
-    return stays & explain_not_looked_at(quote->bike);
 }
 
 static void put_opened(struct quote_page *p) {
-    struct base_buffer slots, text;
-    base_buffer_init(&slots, 0);
+    struct base_buffer text;
     base_buffer_init(&text, 0);
-    explain_slots(&slots, may_appear(p->quote));
-    explain_tell(&text, slots.n > 0 ? "quote.may-appear" : "quote.may-appear-any", explain_buffered(&slots));
-    base_buffer_text(&text, " ");
+    app_put_paragraph(&p->page, "quote.may-appear", NULL, 0);
+    app_lay_blank(&p->page, 1);
+    put_found(p);
+    app_lay_blank(&p->page, 1);
     if (p->quote->call_first_minor >= 0) {
         explain_tell(&text, "quote.call-first", explain_money(p->quote->call_first_minor, p->quote->shop));
     } else {
@@ -410,7 +426,6 @@ static void put_opened(struct quote_page *p) {
         explain_say(&text, "quote.deposit-on");
     }
     app_end_paragraph(&p->page, &text);
-    base_buffer_clear(&slots);
 }
 
 static void put_agreed(struct quote_page *p) {

@@ -61,10 +61,9 @@ static void put_head(struct sheet_page *p) {
     const struct app_work *w = p->work;
     const struct work_minutes *minutes = &w->sheet.minutes;
     struct base_buffer text, then;
-    const char letter[2] = {w->letter, '\0'};
     base_buffer_init(&text, 0);
     base_buffer_init(&then, 0);
-    explain_tell(&text, "work.way", explain_words(letter));
+    explain_tell(&text, "work.way", explain_words(w->letter));
     app_title(&p->page, w->question.bike, app_held(&p->page, &text));
     base_buffer_clear(&text);
     app_question(&p->page, "work.question");

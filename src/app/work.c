@@ -3,12 +3,13 @@
 
 #include <string.h>
 
-enum base_status app_work_of(struct app_work *out, const struct plan *plan, size_t pick) {
+enum base_status app_work_of(struct app_work *out, const struct plan *plan, const struct plan_way *way,
+                             const char *letter) {
     const struct plan_question *asked = &plan->question;
     memset(out, 0, sizeof *out);
     out->plan = plan;
-    out->way = &plan->ways[plan->picks[pick]];
-    out->letter = (char)('A' + (char)pick);
+    out->way = way;
+    out->letter = letter;
     app_chain_of(&out->chain, asked->bike, &out->way->build, &plan->cases, false);
     app_shift_of(&out->shift, asked->bike, &out->way->build, &plan->cases, false);
     out->question = (struct work_question){.bike = asked->bike,

@@ -11,7 +11,7 @@
 struct app_work {
     const struct plan *plan;
     const struct plan_way *way;
-    char letter; /* of the way among the plan's picks */
+    const char *letter; /* of the way among the plan's picks, or "keep"; borrowed */
     struct work_question question;
     struct work_sheet sheet;
     struct work_red red;
@@ -20,8 +20,9 @@ struct app_work {
     const char *shop_label; /* for the title block */
 };
 
-/* The sheet of a pick of a plan, 0 for the first; borrows the plan. BASE_NO_MEMORY. */
-enum base_status app_work_of(struct app_work *out, const struct plan *plan, size_t pick) BASE_CHECKED;
+/* The sheet of a way of a plan, called by a letter; borrows all three. BASE_NO_MEMORY. */
+enum base_status app_work_of(struct app_work *out, const struct plan *plan, const struct plan_way *way,
+                             const char *letter) BASE_CHECKED;
 
 /* As a person reads it at the stand, and as a program does: work.schema.json. */
 void app_text_work(struct base_buffer *out, const struct app_style *style, const struct app_work *work);

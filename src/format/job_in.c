@@ -176,8 +176,8 @@ static void check_named(const struct object *object, const struct work_entry *en
     struct format_place place = format_at(&object->reader->source, &step);
     struct format_item item = format_item_json(json_object_get(object->json, "name"));
     struct base_slice name = base_slice_of(entry->name);
-    if (entry->kind == WORK_DONE && trade_find_operation(name) < 0) {
-        format_fault_item(&place, &item, "an operation of data/operations.csv", NULL);
+    if (entry->kind == WORK_DONE && work_find_bench(name) < 0) {
+        format_fault_item(&place, &item, "an operation of data/bench_operations.csv", NULL);
     }
     if (entry->kind == WORK_SWAPPED && trade_find_slot(name) < 0) {
         format_fault_item(&place, &item, "a slot", NULL);

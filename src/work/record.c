@@ -28,20 +28,34 @@ const char *work_agreed(const struct work_entry *entries, size_t n) {
     return last < n ? entries[last].name : NULL;
 }
 
-/* Does the entry put another part into a slot that calls for the operation? */
-static bool undoes(const struct work_entry *entry, enum trade_operation operation, const struct trade_bike *bike) {
-    int slot = entry->kind == WORK_SWAPPED ? trade_find_slot(base_slice_of(entry->name)) : -1;
-    return slot >= 0 && (plan_slots_calling(bike, operation) >> slot & 1);
+int work_find_bench(struct base_slice name) {
+    for (int i = 0; i < TRADE_BENCHES; i++) {
+        if (base_slice_is(name, trade_bench_rows[i].name)) {
+            return i;
+        }
+    }
+    return -1;
 }
 
-size_t work_done(const struct work_entry *entries, size_t n, enum trade_operation operation,
+/* Does the entry put another part into a slot for which the operation fits, sets up or checks? */
+static bool undoes(const struct work_entry *entry, enum trade_bench operation, const struct trade_bike *bike) {
+    const struct trade_bench_row *row = &trade_bench_rows[operation];
+    int slot = entry->kind == WORK_SWAPPED ? trade_find_slot(base_slice_of(entry->name)) : -1;
+    uint32_t slots = 0;
+    for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
+        slots |= row->pays >> o & 1 ? plan_slots_calling(bike, (enum trade_operation)o) : 0;
+    }
+    return slot >= 0 && row->phase >= TRADE_BENCH_PHASE_FIT && (slots >> slot & 1);
+}
+
+size_t work_done(const struct work_entry *entries, size_t n, enum trade_bench operation,
                  const struct trade_bike *bike) {
     for (size_t i = n; i > 0; i--) {
         const struct work_entry *entry = &entries[i - 1];
         if (undoes(entry, operation, bike)) {
             return n;
         }
-        if (entry->kind == WORK_DONE && strcmp(entry->name, trade_operation_rows[operation].name) == 0) {
+        if (entry->kind == WORK_DONE && strcmp(entry->name, trade_bench_rows[operation].name) == 0) {
             return i - 1;
         }
     }

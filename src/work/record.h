@@ -3,22 +3,24 @@
  * The record of a job: what was agreed, done, measured, swapped, found and signed, entry by entry.
  *
  * Entries are only ever added; each has a number, from 1 on, and says what happened and never what is. What stands now
- * follows from all of them: the last way agreed, the last part put into a slot, and what of the work is done. An operation
- * counts as done until a part is swapped in a slot that calls for it: then it is to be done again, and all else stays done.
+ * follows from all of them: the last way agreed, the last part put into a slot, and what of the work is done. When a part is
+ * swapped, what was fitted, set up and checked for its slot is to be done again; what was taken off stays off, and all
+ * else stays done.
  */
 #ifndef WORK_RECORD_H
 #define WORK_RECORD_H
 
+#include "base/text.h"
 #include "plan/labour.h"
 
 enum work_entry_kind {
     WORK_AGREED = 0, /* name: letter of the way, or "keep" */
-    WORK_DONE,       /* name: charged operation; value: minutes, NAN where nobody looked at the clock */
-    WORK_MEASURED,   /* name: torque, or a place in the bike's file; value, low, high: in its unit, NAN: no limit */
-    WORK_SWAPPED,    /* name: slot; text: part, "keep" or "none" */
-    WORK_FAULT,      /* text: what was found */
-    WORK_MINUTES,    /* value: minutes that the job took */
-    WORK_SIGNED,     /* text: who signs */
+    WORK_DONE, /* name: operation of data/bench_operations.csv; value: minutes, NAN where nobody looked at the clock */
+    WORK_MEASURED, /* name: check, torque, or length of the frame; value, low, high: in its unit, NAN: no limit */
+    WORK_SWAPPED,  /* name: slot; text: part, "keep" or "none" */
+    WORK_FAULT,    /* text: what was found */
+    WORK_MINUTES,  /* value: minutes that the job took */
+    WORK_SIGNED,   /* text: who signs */
     WORK_ENTRY_KINDS
 };
 
@@ -42,8 +44,10 @@ bool work_out_of_limit(const struct work_entry *entry);
 const char *work_agreed(const struct work_entry *entries, size_t n);
 
 /* The entry, from 0, by which an operation is done and still holds; n when it is to be done. */
-size_t work_done(const struct work_entry *entries, size_t n, enum trade_operation operation,
-                 const struct trade_bike *bike);
+size_t work_done(const struct work_entry *entries, size_t n, enum trade_bench operation, const struct trade_bike *bike);
+
+/* The operation of this name; -1: there is none. */
+int work_find_bench(struct base_slice name);
 
 /* The last entry of this kind; n when there is none. */
 size_t work_last(const struct work_entry *entries, size_t n, enum work_entry_kind kind);

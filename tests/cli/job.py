@@ -53,7 +53,7 @@ def check_folder():
         again = run("quote", *ASKED, "--way", "A", "--job", job)
         faults += refused(again, 3, "new or empty") or ([] if sorted(os.listdir(job)) == before else ["written over"])
         tap.ok("a job is a folder of what the quote was made from, and is never written over", faults)
-        faults = refused(record(job, "done", "set_up"), 1, "No way is agreed") + refused(record(job, "agreed", "B"), 2, "A, C or keep")
+        faults = refused(record(job, "done", "1"), 1, "No way is agreed") + refused(record(job, "agreed", "B"), 2, "A, C or keep")
         tap.ok("work begins with a yes", faults + taken(record(job, "agreed", "A")) + ([] if state(job)["agreed"] == "A" else ["not A"]))
     with tempfile.TemporaryDirectory() as folder:
         none = run("quote", ASKED[0], "--catalogue", running.SHOP, "--wish", wish_path("quillmoor-impossible"), "--job", os.path.join(folder, "job"))
@@ -64,21 +64,24 @@ def check_entries():
     with tempfile.TemporaryDirectory() as folder:
         job = new_job(folder)
         steps = [step["operation"] for step in state(job)["steps"]]
-        lines = [line["operation"] for line in load(os.path.join(job, "quote.json"))["choices"][0]["labour_lines"]]
-        tap.ok("the steps are those of the quote's labour", [] if steps == lines else [steps, lines])
-        faults = taken(record(job, "done", "chain_off_on", "9")) + refused(record(job, "done", "chain_off_on"), 1, "done already")
-        faults += refused(record(job, "done", "right_lever"), 2, "no step of this job", "set_up") + refused(record(job, "done", "set_up", "x"), 2, "minutes")
-        tap.ok("a step is done once, and is one of the job", faults)
+        sheet, faults = answer("work", "work", job, "--json")
+        faults += [] if steps == [step["operation"] for step in sheet["steps"]] else [steps]
+        plain, more = answer("work", "work", *ASKED[:-2], "--way", "C", "--json")
+        tap.ok("the steps are those of the sheet of the way", faults + more + ([] if plain == sheet else ["another sheet"]))
+        faults = taken(record(job, "done", steps[3], "9")) + refused(record(job, "done", "4"), 1, "done already")
+        faults += refused(record(job, "done", "right_lever_off"), 2, "no step of this job", steps[0]) + refused(record(job, "done", "1", "x"), 2, "minutes")
+        faults += refused(record(job, "done", str(len(steps) + 1)), 2, "no step of this job") + refused(record(job, "done", "0"), 2, "no step")
+        tap.ok("a step is done once, and is one of the job, by its number or its name", faults)
         # cassette lockring 40 N·m: common practice, printed on most lockrings
         faults = taken(record(job, "measured", "cassette_lockring", "40")) + refused(record(job, "measured", "cassette_lockring", "70"), 1, "N·m", "--reason")
         faults += taken(run("record", job, "measured", "cassette_lockring", "70", "--reason", "maker says 70"))
         faults += refused(record(job, "measured", "spokes", "3"), 2, "torque") + refused(record(job, "measured", "gap_mm", "300"), 2, "number from")
-        faults += taken(record(job, "measured", "hanger_mm", "3.5")) + refused(record(job, "measured", "hanger_mm", "5"), 1, "0.0 to 4.0 mm")
+        faults += taken(record(job, "measured", "hanger", "3.5")) + refused(record(job, "measured", "hanger", "5"), 1, "at most 4.0")
         page = run("record", job).out.decode()
         faults += [] if "It is outside. Reason:" in " ".join(page.split()) else [page]
         tap.ok("a value outside its limits asks for a reason, and stays visible", faults)
         check_swaps(job)
-        faults = taken(record(job, "fault", "a ring bolt spins")) + refused(record(job, "signed", "Ann"), 1, "not done", "set_up")
+        faults = taken(record(job, "fault", "a ring bolt spins")) + refused(record(job, "signed", "Ann"), 1, "not done", steps[0])
         for step in steps:
             record(job, "done", step)
         faults += taken(record(job, "minutes", "104")) + taken(record(job, "signed", "Ann"))
@@ -96,11 +99,11 @@ def check_entries():
 def check_swaps(job):
     """A part that does not go together is not taken; with one that does, what it touches is to be done again, and the rest stays."""
     faults = refused(record(job, "swapped", "chain", "mirrowan-13-118"), 1, "13-speed chain") + refused(record(job, "swapped", "chin", "keep"), 2, "slot")
-    faults += refused(record(job, "swapped", "chain", "dunvar-n40"), 2, "no part") + taken(record(job, "done", "hanger"))
+    faults += refused(record(job, "swapped", "chain", "dunvar-n40"), 2, "no part") + taken(record(job, "done", "hanger_gauged")) + taken(record(job, "done", "indexed"))
     faults += taken(record(job, "swapped", "chain", "wendrake-j9-114"))
     now = state(job)
     done = {step["operation"] for step in now["steps"] if step["done_at"]}
-    faults += [] if now["parts"]["chain"] == "wendrake-j9-114" and done == {"hanger"} else [now["parts"]["chain"], done]
+    faults += [] if now["parts"]["chain"] == "wendrake-j9-114" and "hanger_gauged" in done and not done & {"indexed", "chain_sized"} else [now["parts"]["chain"], done]
     tap.ok("a part is swapped mid-way, and done work kept", faults)
 
 
@@ -150,7 +153,7 @@ def check_bad_files():
             tap.ok(f"a quote with {what} is told", refused(run("record", job), 3, "quote.json", told))
             save(os.path.join(job, "quote.json"), quote)
         os.remove(os.path.join(job, "quote.json"))
-        for command in (["record", job], ["handover", job], ["buy-list", job, "--catalogue", running.SHOP]):
+        for command in (["record", job], ["work", job], ["handover", job], ["buy-list", job, "--catalogue", running.SHOP]):
             tap.ok(f"{command[0]} of a job that was not written to its end is told", refused(run(*command), 3, "without quote.json"))
         tap.ok("a folder that is none is told", refused(run("record", os.path.join(folder, "none")), 3, "no folder to read"))
 

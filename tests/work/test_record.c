@@ -24,15 +24,24 @@ static int teardown(void **state) {
 #define SWAPPED(SLOT)                                                                                                  \
     { .kind = WORK_SWAPPED, .name = (SLOT), .text = "other" }
 
-/* A chain that is swapped is sized and joined anew; the hanger, which no chain touches, stays straight (common practice). */
-static void a_swap_undoes_what_its_slot_calls_for_and_nothing_else(void **state) {
+/* A chain that is swapped is sized and joined anew and the gears are set; the old chain is off already, and the hanger, which no
+ * chain touches, stays straight (common practice). */
+static void a_swap_undoes_what_was_fitted_for_its_slot_and_nothing_else(void **state) {
     (void)state;
-    const struct work_entry entries[] = {DONE("chain_off_on"), DONE("hanger"), SWAPPED("chain"), DONE("chain_off_on")};
-    assert_int_equal(work_done(entries, 2, TRADE_OPERATION_CHAIN_OFF_ON, &bike), 0);
-    assert_int_equal(work_done(entries, 3, TRADE_OPERATION_CHAIN_OFF_ON, &bike), 3);
-    assert_int_equal(work_done(entries, 3, TRADE_OPERATION_HANGER, &bike), 1);
-    assert_int_equal(work_done(entries, 4, TRADE_OPERATION_CHAIN_OFF_ON, &bike), 3);
-    assert_int_equal(work_done(entries, 4, TRADE_OPERATION_SET_UP, &bike), 4);
+    const struct work_entry entries[] = {DONE("chain_off_link"), DONE("chain_sized"), DONE("hanger_gauged"),
+                                         DONE("indexed"),        SWAPPED("chain"),    DONE("chain_sized")};
+    const int off = work_find_bench(base_slice_of("chain_off_link")),
+              sized = work_find_bench(base_slice_of("chain_sized")),
+              hanger = work_find_bench(base_slice_of("hanger_gauged")),
+              index = work_find_bench(base_slice_of("indexed"));
+    assert_true(off >= 0 && sized >= 0 && hanger >= 0 && index >= 0);
+    assert_int_equal(work_done(entries, 4, (enum trade_bench)sized, &bike), 1);
+    assert_int_equal(work_done(entries, 5, (enum trade_bench)sized, &bike), 5);
+    assert_int_equal(work_done(entries, 6, (enum trade_bench)sized, &bike), 5);
+    assert_int_equal(work_done(entries, 6, (enum trade_bench)off, &bike), 0);
+    assert_int_equal(work_done(entries, 6, (enum trade_bench)hanger, &bike), 2);
+    assert_int_equal(work_done(entries, 6, (enum trade_bench)index, &bike), 6);
+    assert_int_equal(work_find_bench(base_slice_of("no_such_operation")), -1);
 }
 
 static void the_last_yes_counts(void **state) {
@@ -87,7 +96,7 @@ static void the_same_part_of_two_jobs_stands_once(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test_setup_teardown(a_swap_undoes_what_its_slot_calls_for_and_nothing_else, setup, teardown),
+        cmocka_unit_test_setup_teardown(a_swap_undoes_what_was_fitted_for_its_slot_and_nothing_else, setup, teardown),
         cmocka_unit_test(the_last_yes_counts),
         cmocka_unit_test(limits_belong_to_the_allowed),
         cmocka_unit_test_setup_teardown(the_same_part_of_two_jobs_stands_once, setup, teardown),
