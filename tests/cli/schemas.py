@@ -31,6 +31,11 @@ FIXED = {
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
             + ["builds[].parts." + slot for slot in running.SLOTS],
     "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
+    "work": ["way", "charged_min", "low_min", "high_min", "turns", "moves", "tool_changes", "least", "labour", "red", "parts.crank"]
+            + ["charged[]." + key for key in ("operation", "minutes", "labour")]
+            + ["steps[]." + key for key in ("operation", "what", "paid_by", "phase", "place", "position", "tools", "torques", "low_min", "high_min", "source")]
+            + ["readings[]." + key for key in ("step", "what", "unit", "known")]
+            + ["to_measure[]." + key for key in ("before_step", "decides", "stands")] + ["found[].operation"],
     "ride": ["distance_m", "climb_m", "time_s"]
             + ["energy_j." + key for key in ("rider", "air", "rolling", "bearings", "gravity", "kinetic", "drive", "brakes")]
             + ["time_share." + key for key in ("in_band", "below", "above", "coasting", "walked")]
@@ -64,6 +69,8 @@ def sample(folder):
                      ["plan", bike, "--catalogue", shop, "--wish", hill_wish]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
+    asked["work"] = [["work", bike, *wish], ["work", bike, *wish, "--way", "E"],
+                     ["work", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
     asked["ride"] = [["ride", bike, *route], ["ride", bike, *route, *wish]]
     asked["refused"] = [["gears", bike_path("refused/mid-motor")]]
