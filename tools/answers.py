@@ -333,6 +333,70 @@ def why_not(data):
     }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data)}})
 
 
+def bench_operation(data):
+    bench = read(data, "bench_operations.csv")
+    words = lambda domain: [row["word"] for row in read(data, "words.csv") if row["domain"] == domain]
+    torque = held({"name": say("Of the row of data/standards/torques.csv.", TEXT),
+                   "low_nm": say("N m; null: as marked on the part.", or_null(POSITIVE)),
+                   "high_nm": say("N m.", or_null(POSITIVE))})
+    return held({
+        "operation": say("The row of data/bench_operations.csv.", {"enum": [row["operation"] for row in bench]}),
+        "what": say("What is done, in plain words.", TEXT),
+        "caution": say("What to mind; null where nothing need be said.", or_null(TEXT)),
+        "paid_by": say("The row of data/operations.csv that is charged for it.",
+                       {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+        "phase": say("Before the first bolt; off; on; set-up; final checks; found on strip-down.", {"enum": words("bench_phase")}),
+        "place": say("Where the hands are.", {"enum": words("bench_place")}),
+        "position": say("How the bike stands.", {"enum": words("bench_position")}),
+        "tools": say("Rows of data/bench_tools.csv.",
+                     listed({"enum": [row["tool"] for row in read(data, "bench_tools.csv")]}, uniqueItems=True)),
+        "torques": say("How tight; of two kinds of bolts both.", listed(torque, maxItems=2)),
+        "hand": say("Of the thread; null where there is none, or nobody has read the shell.", {"enum": ["left", "right", None]}),
+        "surface": say("What goes on it.", {"enum": words("surface") + [None]}),
+        "low_min": say("An ordinary shop's time at least, minutes.", {"type": "number", "minimum": 0}),
+        "high_min": say("At most, minutes.", {"type": "number", "minimum": 0}),
+        "source": say("Where it is known from.", TEXT)})
+
+
+def work(data):
+    minutes = {"type": "number", "minimum": 0}
+    step = say("Index in steps, from 0.", COUNT)
+    reading = held({
+        "step": step,
+        "check": say("The row of data/bench_checks.csv; null: it is a torque.",
+                     {"enum": [row["check"] for row in read(data, "bench_checks.csv")] + [None]}),
+        "torque": say("The row of torques.csv; null: it is a check.", or_null(TEXT)),
+        "what": say("What is read, in plain words.", TEXT), "unit": say("mm, N·m, pitches, turns.", TEXT),
+        "low": say("At least; null: no limit, or as marked on the part.", or_null(NUMBER)),
+        "high": say("At most; null likewise.", or_null(NUMBER)),
+        "expected": say("What was worked out; null: nothing was.", or_null(NUMBER)), "known": named("known")})
+    ask = held({
+        "before_step": say("Index in steps: as early as the value can be read, before anything that hangs on it.", COUNT),
+        "path": named("path"), "decides": say("With another reading the way falls; false: it was only assumed.", BOOL),
+        "stands": say("Usual readings with which the way stands; empty where it has none.", listed({}))})
+    charged = held({"operation": say("The row of data/operations.csv.", TEXT), "minutes": say("The shop's.", minutes),
+                    "labour": say("Minor units.", COUNT)})
+    sheet = {
+        "parts": say("What the way has in each slot.", named("parts")),
+        "charged_min": say("Minutes that are charged: the plan's bench_min.", minutes),
+        "low_min": say("Minutes at the bench at least, by the shop's own times.", minutes), "high_min": say("At most, minutes.", minutes),
+        "turns": say("How often the bike is turned.", COUNT), "moves": say("How often the place changes.", COUNT),
+        "tool_changes": say("Tools taken up that were not in use before.", COUNT),
+        "least": say("No order that is allowed has fewer, in this sequence.", BOOL),
+        "charged": say("What is charged, row by row.", listed(charged)), "labour": say("Their sum, minor units: the plan's.", COUNT),
+        "red": say("What spoils the job when it is missed, in sentences.", listed(TEXT)),
+        "to_measure": say("What nobody has read yet, by step.", listed(ask)),
+        "steps": say("The operations in order.", listed(named("bench"))),
+        "readings": say("What is written down with each step, with its limits.", listed(reading)),
+        "found": say("What strip-down may bring to light; none of it is charged.", listed(named("bench")))}
+    return "Answer of work: the bench sheet of one way of a plan", held({
+        "way": say("Its letter among the plan's picks; null: the plan has no way, and nothing else is told.",
+                   {"type": ["string", "null"], "pattern": "^[A-E]$"}),
+        "complete": say("Without a way: the search was complete.", BOOL), **sheet,
+    }, optional=["complete", *sheet], **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "bench": bench_operation(data)},
+        "if": {"properties": {"way": {"type": "string"}}}, "then": {"required": list(sheet)}, "else": {"required": ["complete"]}})
+
+
 def plan(data):
     build = build_of(data)
     relief = {"anyOf": [
@@ -719,5 +783,5 @@ def case(data):
         "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "entry": entry, "record": record, "handover": handover, "buy-list": buy_list, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "entry": entry, "record": record, "handover": handover, "buy-list": buy_list, "why-not": why_not, "work": work, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

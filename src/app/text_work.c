@@ -314,6 +314,11 @@ static void put_readings(struct sheet_page *p) {
         base_buffer_text(&text, ": ");
         base_buffer_text(&text, app_held(&p->page, &limits));
         base_buffer_clear(&limits);
+        if (!isnan(reading->expected) && reading->low < reading->high) {
+            base_buffer_text(&text, "; ");
+            explain_tell(&text, "work.expected",
+                         explain_known(app_half(reading->expected), 1, explain_unit_of(reading->unit), reading->known));
+        }
         base_buffer_int(&limits, (int64_t)reading->step + 1);
         app_lay_right(&p->page, NUMBER_LAST, app_held(&p->page, &limits));
         base_buffer_clear(&limits);
@@ -361,6 +366,7 @@ static void put_end(struct sheet_page *p) {
     app_lay_blank(&p->page, 1);
     app_put_paragraph(&p->page, "end.caution", NULL, 0);
     app_put_paragraph(&p->page, "work.law", NULL, 0);
+    app_lay_blank(&p->page, 2);
     app_lay_rule(&p->page);
     app_paragraph(&p->page, "work.block", explain_words(w->question.bike->label), explain_words(w->shop_label),
                   explain_words(w->plan->question.catalogue->revision));

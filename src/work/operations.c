@@ -139,9 +139,18 @@ static bool condition_holds(const struct call *c, enum trade_bench_if condition)
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
+static enum trade_operation payer_of(const struct trade_bench_row *row, uint32_t charged) {
+    for (size_t i = 0; i < sizeof row->pays / sizeof row->pays[0] && row->pays[i] >= 0; i++) {
+        if ((charged >> row->pays[i] & 1) != 0) {
+            return (enum trade_operation)row->pays[i];
+        }
+    }
+    return TRADE_OPERATIONS;
+}
+
 static bool calls(const struct call *c, const struct trade_bench_row *row) {
     bool touched = (row->off | row->on) == 0 || (row->off & c->off) != 0 || (row->on & c->on) != 0;
-    if ((row->pays & c->charged) == 0 || !touched) {
+    if (payer_of(row, c->charged) == TRADE_OPERATIONS || !touched) {
         return false;
     }
     for (size_t i = 0; i < row->n_facts; i++) {
@@ -178,11 +187,7 @@ uint32_t work_charged(const struct trade_bike *bike, const struct fit_build *bui
 }
 
 enum trade_operation work_payer(enum trade_bench operation, uint32_t charged) {
-    unsigned o = 0;
-    while (o < TRADE_OPERATIONS && (trade_bench_rows[operation].pays & charged & BIT(o)) == 0) {
-        o++;
-    }
-    return (enum trade_operation)o;
+    return payer_of(&trade_bench_rows[operation], charged);
 }
 
 struct work_minutes work_minutes_of(const struct work_list *list, uint32_t charged, const struct trade_shop *shop) {

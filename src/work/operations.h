@@ -29,8 +29,7 @@ void work_found(struct work_list *out, const struct trade_bike *bike, const stru
 
 /* Charged operations that the build calls for, with the taking in that every job begins with; bit set. */
 uint32_t work_charged(const struct trade_bike *bike, const struct fit_build *build);
-/* Which of the charged operations pays for this one: the first that does, in the order of their table; TRADE_OPERATIONS when
- * none does. */
+/* Which of the charged operations pays for this one: the first of its row that does; TRADE_OPERATIONS when none does. */
 enum trade_operation work_payer(enum trade_bench operation, uint32_t charged);
 
 /* Time at the bench, min: what is charged by the shop's minutes, and the range of the operations in the list, each scaled

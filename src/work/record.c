@@ -42,8 +42,8 @@ static bool undoes(const struct work_entry *entry, enum trade_bench operation, c
     const struct trade_bench_row *row = &trade_bench_rows[operation];
     int slot = entry->kind == WORK_SWAPPED ? trade_find_slot(base_slice_of(entry->name)) : -1;
     uint32_t slots = 0;
-    for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
-        slots |= row->pays >> o & 1 ? plan_slots_calling(bike, (enum trade_operation)o) : 0;
+    for (size_t i = 0; i < sizeof row->pays / sizeof row->pays[0] && row->pays[i] >= 0; i++) {
+        slots |= plan_slots_calling(bike, (enum trade_operation)row->pays[i]);
     }
     return slot >= 0 && row->phase >= TRADE_BENCH_PHASE_FIT && (slots >> slot & 1);
 }

@@ -211,7 +211,7 @@ enum base_status work_sheet_of(struct work_sheet *out, const struct work_questio
     sheet.charged = work_charged(q->bike, q->build);
     work_operations(&sheet.steps, q->bike, q->build);
     work_found(&sheet.found, q->bike, q->build);
-    enum base_status status = work_order(&sheet.steps, &sheet.cost, 0);
+    enum base_status status = work_order(&sheet.steps, &sheet.cost, q->limit_sets);
     sheet.least = status == BASE_OK;
     if (status == BASE_NO) {
         table_order(&sheet.steps);

@@ -41,6 +41,7 @@ struct work_question {
     const struct fit_cases *cases; /* of the bike */
     int links;                     /* pitches to cut the chain to; 0: open */
     enum base_known links_known;
+    size_t limit_sets; /* of work_order; 0: WORK_SETS_MAX */
 };
 
 struct work_sheet {

@@ -38,6 +38,11 @@ FIXED = {
     "handover": ["letter", "signed_by", "links", "chain_goes_at_percent", "measured[].kind", "look_at"],
     "buy-list": ["currency"] + ["parts[]." + key for key in ("supplier", "id", "pieces", "from_shelf", "order", "days", "price", "jobs")],
     "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
+    "work": ["way", "charged_min", "low_min", "high_min", "turns", "moves", "tool_changes", "least", "labour", "red", "parts.crank"]
+            + ["charged[]." + key for key in ("operation", "minutes", "labour")]
+            + ["steps[]." + key for key in ("operation", "what", "paid_by", "phase", "place", "position", "tools", "torques", "low_min", "high_min", "source")]
+            + ["readings[]." + key for key in ("step", "what", "unit", "known")]
+            + ["to_measure[]." + key for key in ("before_step", "decides", "stands")] + ["found[].operation"],
     "ride": ["distance_m", "climb_m", "time_s"]
             + ["energy_j." + key for key in ("rider", "air", "rolling", "bearings", "gravity", "kinetic", "drive", "brakes")]
             + ["time_share." + key for key in ("in_band", "below", "above", "coasting", "walked")]
@@ -77,6 +82,8 @@ def sample(folder):
     run("record", job, "measured", "cassette_lockring", "40", "--at", "2026-12-01T09:00")
     asked["record"], asked["handover"] = [["record", job]], [["handover", job]]
     asked["buy-list"] = [["buy-list", job, "--catalogue", shop]]
+    asked["work"] = [["work", bike, *wish], ["work", bike, *wish, "--way", "E"],
+                     ["work", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
     asked["ride"] = [["ride", bike, *route], ["ride", bike, *route, *wish]]
     asked["refused"] = [["gears", bike_path("refused/mid-motor")]]

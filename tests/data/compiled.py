@@ -40,9 +40,8 @@ static void tell_bench(const struct trade_bench_row *r)
            r->source);
     tell_slots("off", r->name, r->off);
     tell_slots("on", r->name, r->on);
-    for (size_t o = 0; o < trade_operations_n; o++)
-        if (r->pays >> o & 1)
-            printf("pays\t%s\t%s\n", r->name, trade_operation_rows[o].name);
+    for (size_t i = 0; i < 4 && r->pays[i] >= 0; i++)
+        printf("pays\t%s\t%zu\t%s\n", r->name, i, trade_operation_rows[r->pays[i]].name);
     for (size_t b = 0; b < TRADE_BENCHES; b++)
         if (r->before[b / 64] >> (b % 64) & 1)
             printf("before\t%s\t%s\n", r->name, trade_bench_rows[b].name);
@@ -229,8 +228,9 @@ def expected_bench():
         name = row["operation"]
         told.append("\t".join(["bench", name, row["phase"], row["if"] or "always", row["place"], row["position"], row["thread"],
                                row["surface"], number(row["low"]), number(row["high"]), row["source"]]))
-        for what, column in (("off", "off"), ("on", "on"), ("pays", "pays"), ("holds", "tools"), ("torque", "torque")):
+        for what, column in (("off", "off"), ("on", "on"), ("holds", "tools"), ("torque", "torque")):
             told += [f"{what}\t{name}\t{item}" for item in row[column].split()]
+        told += [f"pays\t{name}\t{i}\t{item}" for i, item in enumerate(row["pays"].split())]
         told += [expected_fact(name, fact) for fact in row["facts"].split()]
     for row in tap.table("bench_checks"):
         told.append("\t".join(["check", row["check"], row["unit"], row["low"], row["high"], row["by"], row["source"]]))
