@@ -55,7 +55,7 @@ static enum base_status keep_trouble(struct app_loaded *loaded, const char *path
     return status;
 }
 
-static enum base_status tell(struct app_loaded *loaded, const char *path, const char *found, const char *allowed) {
+enum base_status app_load_tell(struct app_loaded *loaded, const char *path, const char *found, const char *allowed) {
     base_faults_add(&loaded->faults, &(struct base_fault){.file = path, .found = found, .allowed = allowed});
     return BASE_BAD_INPUT;
 }
@@ -71,18 +71,21 @@ static bool is_folder(const struct app_loaded *loaded, const char *path) {
 static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
     switch (status) {
     case BASE_LIMIT:
-        return tell(loaded, path, "more than 256 MiB", "a file of less");
+        return app_load_tell(loaded, path, "more than 256 MiB", "a file of less");
     case BASE_BAD_INPUT:
-        return tell(loaded, path, is_folder(loaded, path) ? "a folder" : "nothing to read",
-                    "a file that is there and may be read");
+        return app_load_tell(loaded, path, is_folder(loaded, path) ? "a folder" : "nothing to read",
+                             "a file that is there and may be read");
     default:
         return keep_trouble(loaded, path, status);
     }
 }
 
-/* Keeps a copy in the case folder, under the name that a case has for it. */
+/* Keeps a copy for the job that is made, or in the case folder, under the name that it has there. */
 static enum base_status keep_copy(struct app_loaded *loaded, const char *name, struct base_slice bytes) {
     struct base_buffer path;
+    if (loaded->copies) {
+        return app_copies_add(loaded->copies, name, bytes);
+    }
     if (!loaded->request->save_case) {
         return BASE_OK;
     }
@@ -97,7 +100,7 @@ static enum base_status keep_copy(struct app_loaded *loaded, const char *name, s
     return status;
 }
 
-static bool is_taken(const struct app_loaded *loaded, const char *folder) {
+bool app_load_is_taken(const struct app_loaded *loaded, const char *folder) {
     struct base_buffer names;
     base_buffer_init(&names, 0);
     bool listed = loaded->world->list(loaded->world->self, &names, folder) == BASE_OK;
@@ -112,8 +115,9 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) {
     if (!folder) {
         return BASE_OK;
     }
-    if (is_taken(loaded, folder)) {
-        return tell(loaded, folder, "a folder with files in it", "a folder that is new or empty, for the case alone");
+    if (app_load_is_taken(loaded, folder)) {
+        return app_load_tell(loaded, folder, "a folder with files in it",
+                             "a folder that is new or empty, for the case alone");
     }
     base_buffer_init(&asked, 0);
     app_json_case(&asked, loaded->request);
@@ -410,8 +414,8 @@ static enum base_status load_all_parts(struct app_loaded *loaded, struct format_
         worst = worse(worst, load_parts(loaded, builder, folder, name));
     }
     if (found == 0) {
-        return tell(loaded, folder, "no CSV file",
-                    "shop.json and one CSV file for each kind of part, such as cassette.csv");
+        return app_load_tell(loaded, folder, "no CSV file",
+                             "shop.json and one CSV file for each kind of part, such as cassette.csv");
     }
     return worst;
 }
@@ -424,7 +428,7 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
     if (status != BASE_OK) {
         base_buffer_clear(&names);
         return status == BASE_BAD_INPUT
-                   ? tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
+                   ? app_load_tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
                    : keep_trouble(loaded, folder, status);
     }
     enum base_status shop = load_shop(loaded, folder);

@@ -6,6 +6,7 @@
 #define APP_LOAD_H
 
 #include "app/commands.h"
+#include "app/copies.h"
 #include "app/road.h"
 #include "format/catalogue_in.h"
 #include "format/use_in.h"
@@ -27,6 +28,7 @@ struct app_loaded {
     struct app_way way;       /* route and climbs NULL: the request names none */
     struct app_road road;     /* of the bike on that way; speeds NULL before it is ridden */
     bool has_bike, has_catalogue;
+    struct app_copies *copies;         /* of the files that a new job takes along; NULL: none is made */
     struct base_buffer trouble;        /* the file at which the machine failed; empty when it did not */
     const struct app_world *world;     /* borrowed */
     const struct app_request *request; /* borrowed */
@@ -48,6 +50,12 @@ enum base_status app_load_bike(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
+
+/* Is there anything in the folder? */
+bool app_load_is_taken(const struct app_loaded *loaded, const char *folder);
+/* A fault of a file, or of a folder, as a whole; BASE_BAD_INPUT. */
+enum base_status app_load_tell(struct app_loaded *loaded, const char *path, const char *found,
+                               const char *allowed) BASE_CHECKED;
 
 /* The route that the request names, piece by piece, or the climbs that it states; nothing where it does neither. */
 enum base_status app_load_way(struct app_loaded *loaded) BASE_CHECKED;

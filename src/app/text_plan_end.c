@@ -58,38 +58,13 @@ static void put_left_out(struct app_plan_page *p) {
 
 /* --- what was assumed ---------------------------------------------------------------------------------------------- */
 
-/* Does a rule or a sum look at this value? What nobody reads need not be told. */
-static bool is_read(unsigned subject, unsigned property) {
-    for (size_t r = 0; r < fit_rules_n; r++) {
-        for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
-            const struct fit_read *read = &fit_rules[r]->reads[i];
-            unsigned of =
-                read->subject >= FIT_NOW && read->subject < FIT_MEASURE ? read->subject - FIT_NOW : read->subject;
-            if (of == subject && read->property == property) {
-                return true;
-            }
-        }
-    }
-    for (size_t m = 0; m < FIT_MEASURES; m++) {
-        for (size_t t = 0; t < fit_measures[m].n_terms; t++) {
-            for (unsigned i = 0; i < fit_measures[m].terms[t].n_reads; i++) {
-                const struct fit_read *read = &fit_measures[m].terms[t].reads[i];
-                if ((read->subject == subject || read->subject == FIT_NOW + subject) && read->property == property) {
-                    return true;
-                }
-            }
-        }
-    }
-    return false;
-}
-
 static void put_assumed_of(struct base_buffer *text, const struct trade_part *part, unsigned subject) {
     const struct trade_kind_row *kind = &trade_kind_rows[part->kind];
     for (size_t i = 0; i < kind->n; i++) {
         enum trade_property property = (enum trade_property)(kind->first + i);
         const struct trade_value *value = trade_get(part, property);
         bool number = trade_property_rows[property].type == TRADE_NUMBER;
-        if (value->known != BASE_ASSUMED || !number || !is_read(subject, property)) {
+        if (value->known != BASE_ASSUMED || !number || !fit_is_read(subject, property)) {
             continue;
         }
         base_buffer_text(text, text->n > 0 ? ", " : "");

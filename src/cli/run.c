@@ -6,6 +6,7 @@
 
 #include "cli/command.h"
 
+#include "base/date.h"
 #include "base/number.h"
 
 #include <langinfo.h>
@@ -18,7 +19,7 @@
 
 /* The options, once: how they are written, whether a value follows, what the help line says. */
 struct option {
-    unsigned bit;
+    uint64_t bit;
     const char *name;
     const char *value;   /* what the help line calls it; NULL: a flag */
     const char *allowed; /* what it may be; NULL: any text */
@@ -43,6 +44,17 @@ static const struct option options[] = {
     {CLI_RULER, "--ruler", "MM", "a length above 0"},
     {CLI_GAUGE, "--gauge", "PERCENT", "a number"},
     {CLI_NM, "--nm", "NM", "a number above 0, up to 200"},
+    {CLI_DATE, "--date", "DAY", "a day from 1970-01-01 to 2999-12-31"},
+    {CLI_WAY, "--way", "LETTERS", NULL},
+    {CLI_DISCOUNT, "--discount-percent", "D", "0 to 100, with at most three decimals"},
+    {CLI_CALL_FIRST, "--call-first", "AMOUNT", NULL},
+    {CLI_OLD_PARTS, "--old-parts", "WHAT", "back or scrap"},
+    {CLI_JOB, "--job", "FOLDER", NULL},
+    {CLI_AT, "--at", "TIME", "a day and a time, such as 2026-05-01T09:30"},
+    {CLI_BY, "--by", "NAME", NULL},
+    {CLI_REASON, "--reason", "TEXT", NULL},
+    {CLI_AFTER, "--after", "N", "a whole number from 1 to 9999"},
+    {CLI_CSV, "--csv", NULL, NULL},
     {CLI_WHY, "--why", NULL, NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -53,6 +65,7 @@ static const struct option options[] = {
 #define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
+#define RECORD_MOST 9999
 #define SECONDS_MOST 86400.0
 #define GRADIENT_LEAST 0.0
 #define GRADIENT_MOST 60.0
@@ -65,6 +78,9 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command, const
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
         base_buffer_text(out, command->optional ? "]" : "");
+        base_buffer_text(out, command->more ? " [" : "");
+        base_buffer_text(out, command->more ? command->more : "");
+        base_buffer_text(out, command->more ? " ...]" : "");
     }
     for (size_t i = 0; i < OPTIONS; i++) {
         if (!(command->options & options[i].bit)) {
@@ -193,8 +209,25 @@ static bool take_within(double *out, const char *value, double low, double high)
     return true;
 }
 
+/* A day far enough from the calendar's end that all that follows from it is one, too. */
+static bool is_day(const char *value) {
+    int32_t day, last = BASE_DATE_LAST;
+    return base_date_read(&last, base_slice_of("2999-12-31")) && base_date_read(&day, base_slice_of(value)) &&
+           day >= 0 && day <= last;
+}
+
+/* Thousandths of a percent, exactly. */
+static bool take_percent(int32_t *out, const char *value) {
+    int64_t thousandths;
+    if (base_minor_read(&thousandths, base_slice_of(value), 3) != BASE_OK || thousandths < 0 || thousandths > 100000) {
+        return false;
+    }
+    *out = (int32_t)thousandths;
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
-static bool take(struct app_request *request, unsigned bit, const char *value) {
+static bool take(struct app_request *request, uint64_t bit, const char *value) {
     switch (bit) {
     case CLI_JSON:
         request->json = true;
@@ -220,6 +253,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_PART:
         request->part = value;
+        break;
+    case CLI_WAY:
+        request->way = value;
         break;
     case CLI_WITH:
         request->with = value;
@@ -250,6 +286,34 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_JOB:
+        request->job = value;
+        break;
+    case CLI_AT:
+        request->at = value;
+        return app_is_time(value);
+    case CLI_BY:
+        request->by = value;
+        break;
+    case CLI_REASON:
+        request->reason = value;
+        break;
+    case CLI_AFTER:
+        return take_number(&request->after, value, RECORD_MOST);
+    case CLI_CSV:
+        request->csv = true;
+        break;
+    case CLI_DATE:
+        request->date = value;
+        return is_day(value);
+    case CLI_DISCOUNT:
+        return take_percent(&request->discount_thousandths, value);
+    case CLI_CALL_FIRST:
+        request->call_first = value;
+        break;
+    case CLI_OLD_PARTS:
+        request->old_parts = value;
+        return strcmp(value, "back") == 0 || strcmp(value, "scrap") == 0;
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
@@ -259,7 +323,7 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
     return true;
 }
 
-static const struct option *find_option(const char *word, const char **value, unsigned allowed) {
+static const struct option *find_option(const char *word, const char **value, uint64_t allowed) {
     const char *equals = strchr(word, '=');
     size_t n = equals ? (size_t)(equals - word) : strlen(word);
     for (size_t i = 0; i < OPTIONS; i++) {
@@ -273,16 +337,25 @@ static const struct option *find_option(const char *word, const char **value, un
 
 static bool is_stdin(const char *path) { return path && strcmp(path, "-") == 0; }
 
+/* A word behind the argument, where the command takes more; false when it does not, or there are too many. */
+static bool add_word(struct app_request *request, const char *word, const struct cli_command *command) {
+    if (!command->more || request->n_words == APP_WORDS_MAX) {
+        return false;
+    }
+    request->words[request->n_words++] = word;
+    return true;
+}
+
 /* Reads what stands behind the command's name. 0, or APP_USAGE with a line on standard error. */
 static int read_arguments(struct app_request *request, const char **argument, const struct cli_command *command,
                           int argc, char **argv) {
     for (int i = 2; i < argc; i++) {
         const char *value = NULL;
         if (argv[i][0] != '-' || argv[i][1] == '\0') {
-            if (*argument || !command->argument) {
+            if (!command->argument || (*argument && !add_word(request, argv[i], command))) {
                 return complain("one argument too many: ", argv[i], command);
             }
-            *argument = argv[i];
+            *argument = *argument ? *argument : argv[i];
             continue;
         }
         const struct option *option = find_option(argv[i], &value, command->options);

@@ -137,6 +137,10 @@ extern const size_t fit_rules_n;
 /* The first rule of this id, or NULL. */
 const struct fit_rule *fit_find_rule(const char *id);
 
+/* Does a rule or a sum look at this property of this subject (a slot, FIT_BIKE, FIT_FRAME, FIT_WHEEL), of the build or of the
+ * bike as it stands? What nobody reads need not be told. */
+bool fit_is_read(unsigned subject, unsigned property);
+
 /* Sums over slots, 0.001 mm inside. */
 enum fit_measure_id {
     FIT_OUTER_PLANE = 0, /* tooth plane of the ring in the outer place, from the bike's centre plane */

@@ -16,6 +16,7 @@
 #include "app/ride.h"
 #include "app/torque.h"
 #include "app/wear.h"
+#include "app/work.h"
 #include "support/failing.h"
 
 #include <dirent.h>
@@ -188,6 +189,16 @@ static void write_wear(struct base_buffer *out) {
     app_json_wear(out, &wear);
 }
 
+static struct app_work work;
+
+/* The sheet of a pick that opens the crank, and of a plan without a way. */
+static void write_work(struct base_buffer *out) {
+    app_text_work(out, &utf8, &work);
+    app_json_work(out, &work);
+    app_text_no_work(out, &utf8, plan);
+    app_json_no_work(out, plan);
+}
+
 static void write_torques(struct base_buffer *out) {
     struct app_torque torques[2] = {app_torque_of(&trade_torques[TRADE_TORQUE_PINCH_BOLTS], 10),
                                     app_torque_of(&trade_torques[TRADE_TORQUE_PEDAL_LEFT], (double)NAN)};
@@ -290,6 +301,13 @@ static void torques_hold(void **state) {
     holds_while_memory_runs_out(write_torques);
 }
 
+static void a_bench_sheet_holds(void **state) {
+    (void)state;
+    assert_int_equal(app_work_of(&work, plan, 2), BASE_OK);
+    work.shop_label = "demo shop";
+    holds_while_memory_runs_out(write_work);
+}
+
 static void a_suspension_holds(void **state) {
     (void)state;
     holds_while_memory_runs_out(write_suspension);
@@ -297,9 +315,16 @@ static void a_suspension_holds(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_plan_holds), cmocka_unit_test(an_explanation_holds), cmocka_unit_test(a_list_of_parts_holds),
-        cmocka_unit_test(joints_hold),  cmocka_unit_test(a_climb_holds),        cmocka_unit_test(a_ride_holds),
-        cmocka_unit_test(wear_holds),   cmocka_unit_test(torques_hold),         cmocka_unit_test(a_suspension_holds),
+        cmocka_unit_test(a_plan_holds),
+        cmocka_unit_test(an_explanation_holds),
+        cmocka_unit_test(a_list_of_parts_holds),
+        cmocka_unit_test(joints_hold),
+        cmocka_unit_test(a_climb_holds),
+        cmocka_unit_test(a_ride_holds),
+        cmocka_unit_test(wear_holds),
+        cmocka_unit_test(torques_hold),
+        cmocka_unit_test(a_bench_sheet_holds),
+        cmocka_unit_test(a_suspension_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }
