@@ -710,7 +710,8 @@ static const struct plan_way *way_of_job(const struct app_job *job, const struct
 
 /* The sheet of the way that was agreed, with the parts that were swapped since. */
 static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
-    const struct plan_question question = app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish, &job->loaded.road);
+    const struct plan_question question =
+        app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish, &job->loaded.road);
     struct plan *plan = NULL;
     struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
     struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
