@@ -127,7 +127,7 @@ struct times {
 
 /* The only call of the planner. */
 static struct plan *plan_once(const struct app_loaded *loaded, double *ms) {
-    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct plan *plan = NULL;
     double start = now_ms();
     if (plan_new(&plan, &question) != BASE_OK) {

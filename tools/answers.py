@@ -6,8 +6,8 @@ import csv
 import os
 
 PURPOSES = ["least_money", "least_change", "easiest_climbing", "highest_gear", "closest_range", "nothing_to_measure",
-            "fewest_drawbacks", "lightest"]
-OBJECTIVES = ["cost", "lowest", "highest", "mass", "line_error", "minutes", "changed"]
+            "fewest_drawbacks", "lightest", "most_in_band", "least_on_foot"]
+OBJECTIVES = ["cost", "lowest", "highest", "mass", "line_error", "minutes", "changed", "in_band", "walked"]
 WISHES = ["rings", "sprockets", "lowest_m_max", "highest_m_min", "budget", "keep"]
 PATH = {"description": "JSON pointer, RFC 6901.", "type": "string", "pattern": "^(/[^/]*)+$"}
 COUNT = {"type": "integer", "minimum": 0}
@@ -281,8 +281,14 @@ def values():
                              or_null({"type": "number", "minimum": 0, "multipleOf": 0.5})),
         "bench_min": say("Minutes on the bench.", {"type": "number", "minimum": 0}),
         "changed": say("How many slots change.", COUNT),
+        "in_band": say("Only with --route or --climb: of the time that is not coasted, the share with a gear in the rider's band, in "
+                       "thousandths; null while the wheel is open.", or_null({"type": "number", "minimum": 0, "maximum": 1})),
+        "walked_m": say("Only there: what is too steep for the lowest gear, m along the road; null likewise.", or_null(COUNT)),
         "parts": named("parts"),
     }
+
+
+OF_RIDE = ["in_band", "walked_m"]  # keys of values() that need a ride
 
 
 def build_of(data):
@@ -301,7 +307,7 @@ def build_of(data):
         "stand_ins": say("Of a pick: parts in stock that would do instead of those that must be ordered, by slot.",
                          {"type": "object", "propertyNames": named("slot"), "additionalProperties": ID}),
         "interfaces": say("Every joint of the way, with --why only.", listed(named("finding"))),
-    }, optional=["interfaces"], description="One way: a part, keep or none for each slot.")
+    }, optional=["interfaces", *OF_RIDE], description="One way: a part, keep or none for each slot.")
 
 
 def lacking():
@@ -315,7 +321,7 @@ def why_not(data):
                     {"enum": ["wish", "keep", "condition", "rule"]}),
         "name": say("The key of the wish, the slot, or the rule's id.", TEXT),
         "finding": say("Of a rule: what it says where all else would do.", {"anyOf": [named("finding"), {"type": "null"}]}),
-        "without": say("The cheapest way that there would be without it.", held(values()))})
+        "without": say("The cheapest way that there would be without it.", held(values(), optional=OF_RIDE))})
     return "Answer of why-not: what stops a part, or two together, or any way at all", held({
         "asked": say("The parts that were asked for, and where they were tried; empty when it was about the whole plan.", listed(held({
             "id": say("The part.", ID),
@@ -333,10 +339,74 @@ def why_not(data):
     }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data)}})
 
 
+def bench_operation(data):
+    bench = read(data, "bench_operations.csv")
+    words = lambda domain: [row["word"] for row in read(data, "words.csv") if row["domain"] == domain]
+    torque = held({"name": say("Of the row of data/standards/torques.csv.", TEXT),
+                   "low_nm": say("N m; null: as marked on the part.", or_null(POSITIVE)),
+                   "high_nm": say("N m.", or_null(POSITIVE))})
+    return held({
+        "operation": say("The row of data/bench_operations.csv.", {"enum": [row["operation"] for row in bench]}),
+        "what": say("What is done, in plain words.", TEXT),
+        "caution": say("What to mind; null where nothing need be said.", or_null(TEXT)),
+        "paid_by": say("The row of data/operations.csv that is charged for it.",
+                       {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+        "phase": say("Before the first bolt; off; on; set-up; final checks; found on strip-down.", {"enum": words("bench_phase")}),
+        "place": say("Where the hands are.", {"enum": words("bench_place")}),
+        "position": say("How the bike stands.", {"enum": words("bench_position")}),
+        "tools": say("Rows of data/bench_tools.csv.",
+                     listed({"enum": [row["tool"] for row in read(data, "bench_tools.csv")]}, uniqueItems=True)),
+        "torques": say("How tight; of two kinds of bolts both.", listed(torque, maxItems=2)),
+        "hand": say("Of the thread; null where there is none, or nobody has read the shell.", {"enum": ["left", "right", None]}),
+        "surface": say("What goes on it.", {"enum": words("surface") + [None]}),
+        "low_min": say("An ordinary shop's time at least, minutes.", {"type": "number", "minimum": 0}),
+        "high_min": say("At most, minutes.", {"type": "number", "minimum": 0}),
+        "source": say("Where it is known from.", TEXT)})
+
+
+def work(data):
+    minutes = {"type": "number", "minimum": 0}
+    step = say("Index in steps, from 0.", COUNT)
+    reading = held({
+        "step": step,
+        "check": say("The row of data/bench_checks.csv; null: it is a torque.",
+                     {"enum": [row["check"] for row in read(data, "bench_checks.csv")] + [None]}),
+        "torque": say("The row of torques.csv; null: it is a check.", or_null(TEXT)),
+        "what": say("What is read, in plain words.", TEXT), "unit": say("mm, N·m, pitches, turns.", TEXT),
+        "low": say("At least; null: no limit, or as marked on the part.", or_null(NUMBER)),
+        "high": say("At most; null likewise.", or_null(NUMBER)),
+        "expected": say("What was worked out; null: nothing was.", or_null(NUMBER)), "known": named("known")})
+    ask = held({
+        "before_step": say("Index in steps: as early as the value can be read, before anything that hangs on it.", COUNT),
+        "path": named("path"), "decides": say("With another reading the way falls; false: it was only assumed.", BOOL),
+        "stands": say("Usual readings with which the way stands; empty where it has none.", listed({}))})
+    charged = held({"operation": say("The row of data/operations.csv.", TEXT), "minutes": say("The shop's.", minutes),
+                    "labour": say("Minor units.", COUNT)})
+    sheet = {
+        "parts": say("What the way has in each slot.", named("parts")),
+        "charged_min": say("Minutes that are charged: the plan's bench_min.", minutes),
+        "low_min": say("Minutes at the bench at least, by the shop's own times.", minutes), "high_min": say("At most, minutes.", minutes),
+        "turns": say("How often the bike is turned.", COUNT), "moves": say("How often the place changes.", COUNT),
+        "tool_changes": say("Tools taken up that were not in use before.", COUNT),
+        "least": say("No order that is allowed has fewer, in this sequence.", BOOL),
+        "charged": say("What is charged, row by row.", listed(charged)), "labour": say("Their sum, minor units: the plan's.", COUNT),
+        "red": say("What spoils the job when it is missed, in sentences.", listed(TEXT)),
+        "to_measure": say("What nobody has read yet, by step.", listed(ask)),
+        "steps": say("The operations in order.", listed(named("bench"))),
+        "readings": say("What is written down with each step, with its limits.", listed(reading)),
+        "found": say("What strip-down may bring to light; none of it is charged.", listed(named("bench")))}
+    return "Answer of work: the bench sheet of one way of a plan", held({
+        "way": say("Its letter among the plan's picks; null: the plan has no way, and nothing else is told.",
+                   {"type": ["string", "null"], "pattern": "^[A-E]$"}),
+        "complete": say("Without a way: the search was complete.", BOOL), **sheet,
+    }, optional=["complete", *sheet], **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "bench": bench_operation(data)},
+        "if": {"properties": {"way": {"type": "string"}}}, "then": {"required": list(sheet)}, "else": {"required": ["complete"]}})
+
+
 def plan(data):
     build = build_of(data)
     relief = {"anyOf": [
-        held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}),
+        held({"give_up": say("The wishes whose giving up opens a way.", listed({"enum": WISHES}, uniqueItems=True, minItems=1)), **values()}, optional=OF_RIDE),
         held({"catalogue": say("That no set of wishes helps, in words.", TEXT)}),
         held({"limit": say("That the search was not complete, and found none, in words.", TEXT)})]}
     assumed = held({"path": say("Where it stands in the bike's file.", named("path")),
@@ -373,6 +443,121 @@ def plan(data):
     }, optional=["because", "climbs"], **{
         "$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build},
         "if": {"properties": {"builds": {"maxItems": 0}}}, "then": {"required": ["because"]}})
+
+
+def quote(data):
+    day = {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
+    slots = listed(named("slot"), uniqueItems=True)
+    choice = held({
+        "letter": say("Of the plan's way; null for keeping the rings.", or_null({"type": "string", "pattern": "^[A-E]$"})),
+        "parts_amount": say("Sum of part_lines.", COUNT),
+        "labour_amount": say("Sum of labour_lines.", COUNT),
+        "consumables_amount": say("Share of labour, taxed as labour.", COUNT),
+        "discount_amount": say("Off these three.", COUNT),
+        "taxes": say("One for each rate, reckoned once on all lines of that rate, less the discount.", listed(held({
+            "percent": say("The rate.", {"type": "number", "minimum": 0, "maximum": 100}),
+            "amount": say("Added to the lines, or held in them.", COUNT)}), minItems=1, maxItems=2)),
+        "net": say("Without tax.", COUNT),
+        "total": say("To pay: net and taxes.", COUNT),
+        "cash": say("The total as coins can pay it.", COUNT),
+        "deposit": say("On parts that must be ordered.", COUNT),
+        "part_lines": say("New parts, in the order of the slots.", listed(held({
+            "slot": say("Where it goes.", named("slot")), "id": say("In the catalogue.", ID), "text": say("What it is, in words.", TEXT),
+            "amount": say("As the list has it.", COUNT), "ordered": say("None is here.", BOOL)}))),
+        "labour_lines": say("Operations that are charged.", listed(held({
+            "operation": say("Row of data/operations.csv.", {"enum": [row["operation"] for row in read(data, "operations.csv")]}),
+            "text": say("What it is, in words.", TEXT), "amount": say("Minutes at the shop's rate, rounded once.", COUNT)}))),
+        "stays": say("Slots whose part stays.", slots),
+        "comes_off": say("Slots whose part of now comes off.", slots),
+        "not_in_it": say("Small parts that the job needs and that are in no price.",
+                         listed({"enum": [row["id"] for row in read(data, "small_parts.csv")]}, uniqueItems=True)),
+        "may_be_found": say("What strip-down may bring to light, and then takes longer; in no price.", listed(held({
+            "operation": say("Row of data/bench_operations.csv.", {"enum": [row["operation"] for row in read(data, "bench_operations.csv")]}),
+            "least_min": say("Minutes at least.", {"type": "number", "minimum": 0}),
+            "most_min": say("Minutes at most.", {"type": "number", "minimum": 0})}))),
+        "parts_here": say("When the last part is here; null when the list does not say.", or_null(day)),
+        "build": say("The way as the plan has it, without tax.", named("build")),
+    })
+    return "Answer of quote: what does it cost, and what is it for?", held({
+        "format": say("Of this document.", {"const": 1}),
+        "label": say("Of the bike.", {"type": "string"}),
+        "day": say("Of the quote.", day),
+        "holds_until": say("The last day on which it holds; null: the shop does not say.", or_null(day)),
+        "currency": say("ISO 4217; all amounts are in its minor units.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "amounts_include_tax": say("The lines hold the tax, and none is added.", BOOL),
+        "discount_percent": say("Off parts, labour and consumables, percent.", {"type": "number", "minimum": 0, "maximum": 100}),
+        "call_first": say("More than this, with tax, and the customer is called first; null: not agreed.", or_null(COUNT)),
+        "old_parts": say("What becomes of them; null: nobody was asked.", {"enum": ["back", "scrap", None]}),
+        "revision": say("Of the catalogue.", TEXT),
+        "choices": say("In rising cost.", listed(named("choice_of_quote"), maxItems=3)),
+        "keep_rings": say("Keeping the rings, without a drawback where that can be; null: they are kept anyway, or can't be.",
+                          {"anyOf": [named("choice_of_quote"), {"type": "null"}]}),
+    }, **{"$defs": {**defs(data, *FINDING, "choice", "parts"), "build": build_of(data), "choice_of_quote": choice}})
+
+
+ENTRY_KINDS = ["agreed", "done", "measured", "swapped", "fault", "minutes", "signed"]
+TIME = {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-2][0-9]:[0-5][0-9]$"}
+
+
+def entry_of():
+    return held({
+        "format": say("Of this document.", {"const": 1}),
+        "kind": say("What happened.", {"enum": ENTRY_KINDS}),
+        "at": say("When.", TIME), "by": say("Who.", TEXT),
+        "name": say("Of agreed: letter of the way, or keep. Of done: row of data/bench_operations.csv. Of measured: a check, a torque or a length of "
+                    "the frame. Of swapped: the slot.", TEXT),
+        "text": say("Of swapped: id of the part, keep or none. Of fault: what was found. Of signed: who signs.", TEXT),
+        "value": say("Of measured: the reading, mm or N m. Of done and minutes: minutes.", NUMBER),
+        "low": say("Of measured: least that is allowed.", NUMBER), "high": say("Of measured: most that is allowed.", NUMBER),
+        "reason": say("Why it is so; a value outside its limits has one.", TEXT),
+    }, optional=["by", "name", "text", "value", "low", "high", "reason"], additionalProperties=False)
+
+
+def entry(data):
+    return "An entry of a job's record: record/0001.json and so on", entry_of()
+
+
+def record(data):
+    return "Answer of record: how far is the job?", held({
+        "label": say("Of the bike.", {"type": "string"}),
+        "last": say("Number of the last entry; what --after names.", COUNT),
+        "agreed": say("Letter of the way, or keep; null: none is agreed.", or_null(TEXT)),
+        "parts": say("What the build holds now, swaps counted; null: no way is agreed.", {"anyOf": [named("parts"), {"type": "null"}]}),
+        "steps": say("Operations of the sheet, in its order.", listed(held({
+            "operation": say("Row of data/bench_operations.csv.", {"enum": [row["operation"] for row in read(data, "bench_operations.csv")]}),
+            "done_at": say("When; null: to be done.", or_null(TIME))}))),
+        "signed": say("Somebody has signed.", BOOL),
+        "entries": say("All of them, the first first.", listed(named("entry"))),
+    }, **{"$defs": {**defs(data, "slot", "choice", "parts"), "entry": entry_of()}})
+
+
+def handover(data):
+    return "Answer of handover: what was done, and what is to be looked at?", held({
+        "label": say("Of the bike.", {"type": "string"}),
+        "letter": say("Of the way, or keep.", TEXT),
+        "signed_by": say("Null: nobody has signed.", or_null(TEXT)),
+        "parts": named("parts"),
+        "links": say("To which the chain is cut, joining link counted; null while it is open.", or_null(TEETH)),
+        "chain_goes_at_percent": say("Wear at which the chain goes, percent; null while its family is open.", or_null(POSITIVE)),
+        "measured": say("The last reading of each.", listed(named("entry"))),
+        "faults": say("What was found.", listed(named("entry"))),
+        "look_at": say("After the first 100 km, in words.", listed(TEXT)),
+    }, **{"$defs": {**defs(data, "slot", "choice", "parts"), "entry": entry_of()}})
+
+
+def buy_list(data):
+    return "Answer of buy-list: what is to be ordered?", held({
+        "currency": say("ISO 4217.", {"type": "string", "pattern": "^[A-Z]{3}$"}),
+        "parts": say("By supplier, those without one last; then by kind and id.", listed(held({
+            "supplier": say("Null: not said.", or_null(TEXT)), "id": say("In the list.", ID), "text": say("What it is, in words.", TEXT),
+            "pieces": say("That all jobs need.", TEETH), "from_shelf": say("Of these are here.", COUNT), "order": say("The rest.", COUNT),
+            "days": say("Until what is ordered is here; null: not said.", or_null(COUNT)),
+            "price": say("Of a piece, minor units, as the list has it.", COUNT),
+            "jobs": say("That need it.", listed(TEXT, uniqueItems=True))}))),
+        "small_parts": say("That no list prices.", listed(held({
+            "id": say("Row of data/small_parts.csv.", {"enum": [row["id"] for row in read(data, "small_parts.csv")]}),
+            "pieces": say("How many jobs need it.", TEETH)}))),
+    })
 
 
 def batch(data):
@@ -499,11 +684,13 @@ def ride(data):
     pitch = held({"from_m": say("Along the road from the start, m.", length), "length_m": say("Of the pitch, m.", POSITIVE),
                   "gradient_percent": say("Mean, percent.", NUMBER),
                   "cadence_rpm": say("Mean, turns a minute, of the bike as it stands, then of each way; null where nothing is pedalled.", listed(or_null(POSITIVE)))})
+    scores = {**{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]},
+              "walked_m": say("What is walked, m along the road.", length)}
     ring = held({"ring": say("Teeth.", TEETH), "lowest_m": say("Development, m.", POSITIVE), "highest_m": say("Development, m.", POSITIVE),
-                 **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+                 **scores})
     scored = held({"cost": say("Of the way, minor units, parts and labour.", COUNT), "lowest_m": say("Development, m.", POSITIVE),
                    "highest_m": say("Development, m.", POSITIVE),
-                   **{mode: say("Share of the time, by the speeds of a ride without gears.", share) for mode in modes + ["between"]}})
+                   **scores})
     way = held({"letter": say("As the plan names it.", {"type": "string", "pattern": "^[A-Z]$"}), "parts": named("parts"),
                 "longer_s": say("Than with the gears of now, s; below 0: less long.", NUMBER),
                 "longer_downhill_s": say("Of this, downhill, s.", NUMBER), **run})
@@ -563,7 +750,7 @@ def climb(data):
         "highest_m": say("Development on the smallest sprocket, m.", POSITIVE),
         "top_km_h": say("There at the top of the rider's band on the flat, km/h.", POSITIVE),
         "than_now_percent": say("The highest gear against that of now, percent; below 0: lower.", NUMBER)})
-    return "Answer of climb: will these gears climb it?", held({
+    keys = {
         "gradient_percent": say("Of the hill: rise over horizontal run, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
         "wanted_cadence_rpm": say("Turns a minute to keep: as asked, else the low end of the band uphill.", POSITIVE),
         "speed_mps": say("Steady, m/s, in the gear that the rider takes; while gears or wheel are open with a usual drive.", POSITIVE),
@@ -585,12 +772,19 @@ def climb(data):
                                        "air_density_kg_m3", "drive_efficiency", "crank_mm", "com_forward_mm", "com_height_mm", "grip"]},
             "power_from": say("What the power was taken from.", {"enum": ["given", "known_climb", "power_w_per_kg", "training"]}),
             "cadence_rpm": told("cadence_rpm", band), "climb_cadence_rpm": told("climb_cadence_rpm", band)})),
-        **WAITS}, **{"$defs": defs(data, "path", "known")})
+        **WAITS}
+    stated = {"length_m": say("As it was stated, m along the road.", POSITIVE), "time_s": say("At that speed, s.", POSITIVE)}
+    listing = {"climbs": say("Only with --climb: each of the climbs, with the keys of a hill; none of these stands beside it then.",
+                             listed(held({**stated, **keys}), minItems=1))}
+    return "Answer of climb: will these gears climb it?", {
+        "type": "object", "properties": {**keys, **listing}, "anyOf": [{"required": list(keys)}, {"required": ["climbs"]}],
+        "$defs": defs(data, "path", "known")}
 
 
 def case(data):
     return "case.json of a saved case: what was asked", held({
-        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "climb", "plan", "why-not"]}),
+        "command": say("Of the program.", {"enum": ["gears", "line", "chain", "shift", "fit", "wear", "climb", "ride", "plan", "why-not"]}),
+        "climb": say("Of climb, ride, plan and why-not: the climbs as they were stated.", TEXT),
         "part": say("Of why-not: the part that is asked about.", ID),
         "with": say("Of why-not: the part that is to go with it.", ID),
         "gradient_percent": say("Of climb: the hill's, percent.", {"type": "number", "minimum": 0, "maximum": 60}),
@@ -601,8 +795,8 @@ def case(data):
         "why": say("Of plan: with every joint of every way.", BOOL),
         "ruler_mm": say("Of wear: what the rule reads over 24 half-inch steps, mm.", POSITIVE),
         "gauge_percent": say("Of wear: what the gauge reads, percent.", NUMBER),
-        "version": say("Of the program that saved it.", TEXT)}, optional=["ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
+        "version": say("Of the program that saved it.", TEXT)}, optional=["climb", "ruler_mm", "gauge_percent", "part", "with", "gradient_percent", "cadence_rpm", "ways", "memory_mib", "limit_s", "why", "version"], additionalProperties=False)
 
 
-MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "why-not": why_not, "batch": batch, "refused": refused,
+MAKERS = {"gears": gears, "line": line, "chain": chain, "shift": shift, "fit": fit, "wear": wear, "torque": torque, "climb": climb, "ride": ride, "plan": plan, "quote": quote, "entry": entry, "record": record, "handover": handover, "buy-list": buy_list, "why-not": why_not, "work": work, "batch": batch, "refused": refused,
           "faults": faults, "explain": explain, "parts": parts, "check-data": check_data, "version": version, "case": case}

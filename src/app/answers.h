@@ -8,6 +8,7 @@
 #ifndef APP_ANSWERS_H
 #define APP_ANSWERS_H
 
+#include "app/road.h"
 #include "fit/judge.h"
 #include "format/use_in.h"
 #include "mech/gear.h"
@@ -181,7 +182,8 @@ const char *app_no_way(const struct plan *plan);
 /* What an answer about a plan shows. Zeroed before it is made. */
 struct app_plan_shown {
     const struct plan *plan;
-    const char *shop_label; /* for the title block */
+    const char *shop_label;      /* for the title block */
+    const struct app_road *road; /* that the ways are scored on; NULL: none */
     struct plan_kept_rings kept;
     struct plan_relief reliefs[5]; /* when nothing fits */
     size_t n_reliefs;

@@ -49,6 +49,8 @@ struct line {
     struct base_faults faults;
     struct trade_bike bike;
     struct trade_wish wish;
+    struct base_arena arena; /* owns what road holds */
+    struct app_road road;
     bool has_bike;
 };
 
@@ -70,6 +72,10 @@ static enum base_status parse(struct line *line, const struct base_buffer *bike,
         enum base_status of_wish = format_wish_read(&line->wish, app_bytes_of(wish), line->name, &line->faults);
         status = status != BASE_OK ? status : of_wish;
     }
+    if (status == BASE_OK) {
+        status = app_take_road(&line->road, &line->wish, &line->arena, &line->bike, &batch->loaded->way, line->name,
+                               &line->faults);
+    }
     return status == BASE_OK ? app_climb_bound(&line->wish, &line->bike) : status;
 }
 
@@ -88,7 +94,7 @@ static enum base_status read_line(struct line *line, struct base_slice bytes) {
 
 static enum base_status put_plan(struct format_out *out, const struct line *line) {
     const struct app_loaded *loaded = line->batch->loaded;
-    struct plan_question question = app_question_of(loaded, &line->bike, &line->wish);
+    struct plan_question question = app_question_of(loaded, &line->bike, &line->wish, &line->road);
     struct app_deadline deadline;
     app_deadline_set(&deadline, &question, loaded->world, loaded->request->limit_s);
     struct app_plan_shown *shown = calloc(1, sizeof *shown);
@@ -125,6 +131,7 @@ static bool work_line(struct batch *batch, size_t index, struct base_buffer *tex
     struct format_out out;
     snprintf(line.name, sizeof line.name, "%s:%zu", batch->loaded->request->batch, line.number);
     base_faults_init(&line.faults);
+    base_arena_init(&line.arena, 0);
     format_out_init(&out, text, false);
     format_out_object(&out);
     app_json_key_int(&out, "line", (int64_t)line.number);
@@ -134,6 +141,8 @@ static bool work_line(struct batch *batch, size_t index, struct base_buffer *tex
     if (line.has_bike) {
         trade_bike_clear(&line.bike);
     }
+    app_road_clear(&line.road);
+    base_arena_clear(&line.arena);
     base_faults_clear(&line.faults);
     *bad = status == BASE_BAD_INPUT;
     return (status == BASE_OK || *bad) && text->status == BASE_OK;
@@ -251,6 +260,8 @@ void app_batch(struct app_reply *reply, const struct app_world *world, const str
     app_load_init(&loaded, world, request);
     base_buffer_init(&bytes, 0);
     enum base_status status = app_load_wish(&loaded);
+    enum base_status of_way = app_load_way(&loaded);
+    status = status != BASE_OK ? status : of_way;
     enum base_status of_catalogue = app_load_catalogue(&loaded, request->catalogue);
     status = status != BASE_OK ? status : of_catalogue;
     if (status == BASE_OK) {

@@ -157,7 +157,7 @@ enum base_status app_climb_of(struct app_climb *out, struct base_arena *arena, c
     struct app_gears gears;
     memset(out, 0, sizeof *out);
     out->gradient_percent = gradient_percent;
-    out->pedal_force_n = out->lift_percent = out->slip_percent = NAN;
+    out->length_m = out->pedal_force_n = out->lift_percent = out->slip_percent = NAN;
     out->power_from = app_rider_of(&out->rider, bike);
     out->band = out->rider.climb;
     out->cadence_rpm = isnan(cadence_rpm) ? out->band.low_rpm : cadence_rpm;

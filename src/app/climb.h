@@ -33,6 +33,7 @@ struct app_climb_ring {
 
 struct app_climb {
     double gradient_percent;
+    double length_m;    /* along the road; NAN: not stated */
     double cadence_rpm; /* that was asked for: the low end of the band, or what the question names */
     struct ride_rider rider;
     enum app_power_from power_from;
@@ -72,5 +73,7 @@ enum base_status app_climb_bound(struct trade_wish *wish, const struct trade_bik
 void app_text_climb(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                     const struct app_climb *climb);
 void app_json_climb(struct base_buffer *out, const struct app_climb *climb);
+/* Climbs whose lengths were stated, one after the other. */
+void app_json_climbs(struct base_buffer *out, const struct app_climb *climbs, size_t n);
 
 #endif

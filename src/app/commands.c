@@ -6,15 +6,21 @@
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
+#include "app/quote.h"
+#include "app/record.h"
 #include "app/ride.h"
 #include "app/wear.h"
 #include "app/why_not.h"
+#include "app/work.h"
+#include "base/date.h"
 #include "explain/message.h"
 #include "explain/words.h"
-#include "format/climbs_in.h"
+#include "format/money_in.h"
+#include "format/reader.h"
 #include "mech/chain.h"
 #include "trade/vocabulary.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -197,19 +203,59 @@ static void answer_fit(struct app_reply *reply, struct app_loaded *loaded, const
     }
 }
 
+/* One hill, or each of those that were stated. */
+static enum base_status climb_all(struct app_climb *out, struct app_loaded *loaded, const struct fit_build *now,
+                                  struct base_arena *arena, const struct ride_cell *climbs, size_t n) {
+    const struct app_request *request = loaded->request;
+    enum base_status status = BASE_OK;
+    for (size_t i = 0; i < n && status == BASE_OK; i++) {
+        double percent = climbs ? 100.0 * climbs[i].gradient : request->gradient_percent;
+        status = app_climb_of(&out[i], arena, &loaded->bike, now, percent, request->cadence_rpm);
+        out[i].length_m = climbs ? climbs[i].length_m : (double)NAN;
+    }
+    return status;
+}
+
+/* What goes down is no climb: told, as a fault of the list. */
+static enum base_status check_climbs(struct app_loaded *loaded) {
+    const struct app_way *way = &loaded->way;
+    struct base_buffer found;
+    size_t i = 0;
+    while (i < way->n_climbs && way->climbs[i].gradient >= 0.0) {
+        i++;
+    }
+    if (i == way->n_climbs) {
+        return BASE_OK;
+    }
+    base_buffer_init(&found, 0);
+    explain_tell(&found, "climb.goes-down", explain_gradient(100.0 * way->climbs[i].gradient));
+    base_faults_add(&loaded->faults, &(struct base_fault){.file = "--climb",
+                                                          .found = found.at ? found.at : "",
+                                                          .allowed = explain_message("climb.goes-up")});
+    base_buffer_clear(&found);
+    return BASE_BAD_INPUT;
+}
+
 static void answer_climb(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena) {
-    struct app_climb *climb = base_arena_alloc(arena, 1, sizeof *climb);
-    enum base_status status = climb ? app_climb_of(climb, arena, &loaded->bike, now, loaded->request->gradient_percent,
-                                                   loaded->request->cadence_rpm)
-                                    : BASE_NO_MEMORY;
+    enum base_status status = app_load_way(loaded);
+    status = status == BASE_OK ? check_climbs(loaded) : status;
+    const struct ride_cell *stated = loaded->way.climbs;
+    size_t n = stated ? loaded->way.n_climbs : 1;
+    struct app_climb *climbs = status == BASE_OK ? base_arena_alloc(arena, n, sizeof *climbs) : NULL;
+    status = status == BASE_OK && !climbs ? BASE_NO_MEMORY : status;
+    status = status == BASE_OK ? climb_all(climbs, loaded, now, arena, stated, n) : status;
     if (app_load_failed(reply, loaded, status)) {
         return;
     }
-    if (loaded->request->json) {
-        app_json_climb(&reply->out, climb);
-    } else {
-        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, climb);
+    if (loaded->request->json && stated) {
+        app_json_climbs(&reply->out, climbs, n);
+    } else if (loaded->request->json) {
+        app_json_climb(&reply->out, climbs);
+    }
+    for (size_t i = 0; i < n && !loaded->request->json; i++) {
+        base_buffer_text(&reply->out, i > 0 ? "\n\n" : "");
+        app_text_climb(&reply->out, &loaded->request->style, &loaded->bike, &climbs[i]);
     }
 }
 
@@ -281,8 +327,8 @@ void app_wear(struct app_reply *reply, const struct app_world *world, const stru
 
 /* --- the plan ------------------------------------------------------------------------------------------------------ */
 
-static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded) {
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+static void answer_plan(struct app_reply *reply, struct app_loaded *loaded) {
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct app_deadline deadline;
     struct base_arena arena;
     struct plan *plan = NULL;
@@ -292,6 +338,7 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     enum base_status status = shown ? app_make_plan(shown, &plan, &question, loaded->request->why) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         shown->shop_label = loaded->request->catalogue;
+        shown->road = question.speeds ? &loaded->road : NULL;
         reply->status = plan->n_ways > 0 ? APP_DONE : plan->complete ? APP_NO : APP_FAILED;
         if (loaded->request->json) {
             app_json_plan(&reply->out, shown, loaded->request->ways);
@@ -303,18 +350,38 @@ static void answer_plan(struct app_reply *reply, const struct app_loaded *loaded
     base_arena_clear(&arena);
 }
 
-typedef void answer_wish(struct app_reply *reply, const struct app_loaded *loaded);
+typedef void answer_wish(struct app_reply *reply, struct app_loaded *loaded);
+
+static enum base_status tell_taken(struct app_loaded *loaded) {
+    return app_load_tell(loaded, loaded->request->job, "a folder with files in it",
+                         "a folder that is new or empty, for the job alone");
+}
+
+/* A job is made in a folder that is new or empty, from copies of what is read now. */
+static enum base_status begin_job(struct app_loaded *loaded, struct app_copies *copies) {
+    if (!loaded->request->job) {
+        return BASE_OK;
+    }
+    loaded->copies = copies;
+    return app_load_is_taken(loaded, loaded->request->job) ? tell_taken(loaded) : BASE_OK;
+}
 
 /* Reads bike, wish and catalogue; turns the bike down or answers; cleans up. */
 static void ask_wish(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
                      answer_wish *answer) {
     struct app_loaded loaded;
+    struct app_copies copies;
     app_load_init(&loaded, world, request);
-    enum base_status status = app_load_begin_case(&loaded);
+    app_copies_init(&copies);
+    enum base_status status = first_of(app_load_begin_case(&loaded), begin_job(&loaded, &copies));
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
+        status = first_of(status, app_load_way(&loaded));
         status = first_of(status, app_load_wish(&loaded));
         status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+    }
+    if (status == BASE_OK) {
+        status = app_load_road(&loaded);
     }
     if (status == BASE_OK) {
         status = app_climb_bound(&loaded.wish, &loaded.bike);
@@ -323,11 +390,108 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
         answer(reply, &loaded);
     }
     app_load_keep_answer(reply, &loaded);
+    app_copies_clear(&copies);
     app_load_clear(&loaded);
 }
 
 void app_plan(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_plan);
+}
+
+/* --- a quote ------------------------------------------------------------------------------------------------------- */
+
+/* The day of the request, or today. */
+static enum base_status find_day(int32_t *day, const struct app_loaded *loaded) {
+    char now[APP_TIME];
+    if (loaded->request->date) {
+        return base_date_read(day, base_slice_of(loaded->request->date)) ? BASE_OK : BASE_BAD_INPUT;
+    }
+    enum base_status status = loaded->world->now(loaded->world->self, now);
+    struct base_slice date = {now, BASE_DATE_CHARS};
+    return status == BASE_OK && !base_date_read(day, date) ? BASE_SYSTEM : status;
+}
+
+/* A day and an amount that the request has, put into the quote. BASE_BAD_INPUT with a fault told. */
+static enum base_status take_terms(struct app_quote *quote, struct app_loaded *loaded) {
+    const struct trade_shop *shop = &loaded->shop;
+    const char *amount = loaded->request->call_first;
+    enum base_status status = find_day(&quote->day, loaded);
+    quote->old_parts = loaded->request->old_parts;
+    quote->last_day = quote->day + (shop->valid_days > 0 ? shop->valid_days : 0);
+    if (status != BASE_OK || !amount) {
+        return status;
+    }
+    struct format_reader reader = format_reader_of("--call-first", &loaded->faults, NULL, NULL);
+    struct format_place place = {.source = &reader.source};
+    struct format_item item = format_item_cell(base_slice_of(amount));
+    return format_read_amount(&quote->call_first_minor, &place, &item, shop) ? BASE_OK : BASE_BAD_INPUT;
+}
+
+static void say_no_such_way(struct app_reply *reply, const struct plan *plan, const char *letters) {
+    char last[] = {(char)('A' + (char)(plan->n_picks > 0 ? plan->n_picks - 1 : 0)), '\0'};
+    base_buffer_text(&reply->err, "chainwright: quote: --way ");
+    base_buffer_text(&reply->err, letters);
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? "; allowed are up to three letters of the plan's ways, A to "
+                                                    : "; the plan has no way");
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? last : "");
+    base_buffer_text(&reply->err, plan->n_picks > 0 ? ", with commas between them: A,C\n" : "\n");
+    reply->status = APP_USAGE;
+}
+
+/* All that was read, and the quote behind it: the last file makes a job of the folder. */
+static enum base_status write_job(struct app_loaded *loaded, const struct app_quote *quote) {
+    struct base_buffer document;
+    base_buffer_init(&document, 0);
+    app_json_quote(&document, quote);
+    enum base_status status = document.status;
+    if (status == BASE_OK) {
+        status = app_copies_add(loaded->copies, "quote.json", app_bytes_of(&document));
+    }
+    if (status == BASE_OK) {
+        status = app_copies_write(loaded->copies, loaded->world, loaded->request->job, &loaded->trouble);
+    }
+    base_buffer_clear(&document);
+    return status == BASE_NO ? tell_taken(loaded) : status;
+}
+
+static enum base_status make_quote(struct app_reply *reply, struct app_loaded *loaded, struct plan **plan,
+                                   struct base_arena *arena) {
+    const struct app_request *request = loaded->request;
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct app_plan_shown *shown = base_arena_alloc(arena, 1, sizeof *shown);
+    struct app_quote *quote = base_arena_alloc(arena, 1, sizeof *quote);
+    enum base_status status = shown && quote ? app_make_plan(shown, plan, &question, false) : BASE_NO_MEMORY;
+    if (status != BASE_OK) {
+        return status;
+    }
+    if (app_quote_of(quote, shown, request->way, request->discount_thousandths) == BASE_BAD_INPUT) {
+        say_no_such_way(reply, *plan, request->way);
+        return BASE_OK;
+    }
+    status = take_terms(quote, loaded);
+    if (status != BASE_OK) {
+        return status;
+    }
+    reply->status = quote->n_ways > 0 ? APP_DONE : (*plan)->complete ? APP_NO : APP_FAILED;
+    if (request->json) {
+        app_json_quote(&reply->out, quote);
+    } else {
+        app_text_quote(&reply->out, &request->style, quote);
+    }
+    return reply->status == APP_DONE && loaded->copies ? write_job(loaded, quote) : BASE_OK;
+}
+
+static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {
+    struct base_arena arena;
+    struct plan *plan = NULL;
+    base_arena_init(&arena, 0);
+    (void)app_load_failed(reply, loaded, make_quote(reply, loaded, &plan, &arena));
+    plan_free(plan);
+    base_arena_clear(&arena);
+}
+
+void app_quote(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_quote);
 }
 
 /* --- a ride -------------------------------------------------------------------------------------------------------- */
@@ -336,85 +500,54 @@ enum base_status app_plan_for(struct plan **plan, const struct app_loaded *loade
     if (!loaded->request->catalogue) {
         return BASE_OK;
     }
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     return plan_new(plan, &question);
 }
 
-enum base_status app_ride_over(struct app_ride *out, struct base_arena *arena, struct app_loaded *loaded,
-                               const struct app_ride_way *way, const struct plan *plan) {
-    enum base_status status = app_ride_of(out, arena, &loaded->bike, way, plan);
-    if (status == BASE_NO) {
-        base_faults_add(&loaded->faults, &(struct base_fault){.file = loaded->request->route,
-                                                              .found = "no stretch with heights at both ends",
-                                                              .allowed = "a track or a route with heights (ele)"});
-        status = BASE_BAD_INPUT;
+static enum base_status answer_ride(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
+    struct base_arena arena;
+    base_arena_init(&arena, 0);
+    struct app_ride *ride = base_arena_alloc(&arena, 1, sizeof *ride);
+    enum base_status status =
+        ride ? app_ride_of(ride, &arena, &loaded->bike, &loaded->way, &loaded->road, plan) : BASE_NO_MEMORY;
+    if (status == BASE_OK && loaded->request->json) {
+        app_json_ride(&reply->out, ride);
+    } else if (status == BASE_OK) {
+        app_text_ride(&reply->out, &loaded->request->style, &loaded->bike, ride);
     }
+    base_arena_clear(&arena);
     return status;
 }
 
-static enum base_status answer_ride(struct app_reply *reply, struct app_loaded *loaded, struct base_arena *arena,
-                                    const struct app_ride_way *way, const struct plan *plan, bool is_track) {
-    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
-    enum base_status status = ride ? app_ride_over(ride, arena, loaded, way, plan) : BASE_NO_MEMORY;
+enum base_status app_load_ride(struct app_loaded *loaded) {
+    enum base_status status = app_load_begin_case(loaded);
     if (status != BASE_OK) {
         return status;
     }
-    ride->file = loaded->request->route;
-    ride->is_track = is_track;
-    if (loaded->request->json) {
-        app_json_ride(&reply->out, ride);
-    } else {
-        app_text_ride(&reply->out, &loaded->request->style, &loaded->bike, ride);
-    }
-    return BASE_OK;
-}
-
-/* The route, or the climbs that were stated; neither where none is named. */
-static enum base_status load_way(struct app_ride_way *out, bool *is_track, struct app_loaded *loaded,
-                                 struct base_arena *arena) {
-    struct ride_route *route = base_arena_alloc(arena, 1, sizeof *route);
-    struct ride_cell *climbs = base_arena_alloc(arena, FORMAT_CLIMBS_MAX, sizeof *climbs);
-    if (!route || !climbs) {
-        return BASE_NO_MEMORY;
-    }
-    *out = (struct app_ride_way){.route = loaded->request->route ? route : NULL, .climbs = climbs};
-    if (!loaded->request->route && !loaded->request->climb) {
-        return BASE_OK;
-    }
-    return loaded->request->climb ? format_climbs_read(climbs, &out->n_climbs, base_slice_of(loaded->request->climb),
-                                                       "--climb", &loaded->faults)
-                                  : app_load_route(loaded, route, is_track, arena);
-}
-
-enum base_status app_load_ride(struct app_loaded *loaded, struct app_ride_way *way, bool *is_track,
-                               struct base_arena *arena) {
-    enum base_status status = app_load_bike(loaded);
-    status = first_of(status, load_way(way, is_track, loaded, arena));
+    status = app_load_bike(loaded);
+    status = first_of(status, app_load_way(loaded));
     if (loaded->request->catalogue) {
         status = first_of(status, app_load_wish(loaded));
         status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
     }
+    status = status == BASE_OK ? app_load_road(loaded) : status;
     return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
 }
 
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;
-    struct base_arena arena;
-    struct app_ride_way way;
     struct plan *plan = NULL;
-    bool is_track = false;
     app_load_init(&loaded, world, request);
-    base_arena_init(&arena, 0);
-    enum base_status status = app_load_ride(&loaded, &way, &is_track, &arena);
+    enum base_status status = app_load_ride(&loaded);
     if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
         status = app_plan_for(&plan, &loaded);
         if (status == BASE_OK) {
-            status = answer_ride(reply, &loaded, &arena, &way, plan, is_track);
+            status = answer_ride(reply, &loaded, plan);
         }
         (void)app_load_failed(reply, &loaded, status);
     }
+    app_load_keep_answer(reply, &loaded);
     plan_free(plan);
-    base_arena_clear(&arena);
     app_load_clear(&loaded);
 }
 
@@ -456,7 +589,7 @@ static bool find_asked(const struct trade_part **parts, size_t *n, struct app_re
 
 static enum base_status find_why_not(struct app_why_not *out, const struct app_loaded *loaded,
                                      const struct trade_part *const *parts, size_t n) {
-    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     enum base_status status = plan_new(&out->plan, &question);
     out->asked = n > 0;
     if (status == BASE_OK && n > 0) {
@@ -469,7 +602,7 @@ static enum base_status find_why_not(struct app_why_not *out, const struct app_l
     return status;
 }
 
-static void answer_why_not(struct app_reply *reply, const struct app_loaded *loaded) {
+static void answer_why_not(struct app_reply *reply, struct app_loaded *loaded) {
     const struct trade_part *parts[PLAN_ASKED_PARTS];
     size_t n;
     if (!find_asked(parts, &n, reply, loaded)) {
@@ -494,6 +627,126 @@ static void answer_why_not(struct app_reply *reply, const struct app_loaded *loa
 
 void app_why_not(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     ask_wish(reply, world, request, answer_why_not);
+}
+
+/* --- the work at the bench ----------------------------------------------------------------------------------------- */
+
+/* The pick of the letter, upper or lower case; without one the first. False, with a line, where the plan has no such way. */
+static bool find_pick(size_t *out, struct app_reply *reply, const struct plan *plan, const char *letter) {
+    char last[] = "A";
+    last[0] = (char)('A' + (char)(plan->n_picks - 1));
+    *out = 0;
+    if (letter) {
+        char upper = (char)(letter[0] >= 'a' && letter[0] <= 'z' ? letter[0] - 'a' + 'A' : letter[0]);
+        bool one = letter[0] != '\0' && letter[1] == '\0' && upper >= 'A' && upper <= last[0];
+        *out = one ? (size_t)(upper - 'A') : plan->n_picks;
+    }
+    if (*out < plan->n_picks) {
+        return true;
+    }
+    explain_tell(&reply->err, plan->n_picks > 1 ? "work.no-such-way" : "work.no-such-way-one", explain_words(letter),
+                 explain_words(last));
+    base_buffer_char(&reply->err, '\n');
+    reply->status = APP_USAGE;
+    return false;
+}
+
+static void put_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
+                      const struct plan_way *way, const char *letter) {
+    struct app_work *work = calloc(1, sizeof *work);
+    enum base_status status = work ? app_work_of(work, plan, way, letter) : BASE_NO_MEMORY;
+    if (!app_load_failed(reply, loaded, status)) {
+        work->shop_label = loaded->request->catalogue;
+        if (loaded->request->json) {
+            app_json_work(&reply->out, work);
+        } else {
+            app_text_work(&reply->out, &loaded->request->style, work);
+        }
+    }
+    free(work);
+}
+
+static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
+    size_t pick;
+    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
+        return;
+    }
+    const char letter[] = {(char)('A' + (char)pick), '\0'};
+    put_sheet(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
+}
+
+static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct plan *plan = NULL;
+    enum base_status status = plan_new(&plan, &question);
+    if (app_load_failed(reply, loaded, status)) {
+        return;
+    }
+    if (plan->n_picks > 0) {
+        answer_sheet(reply, loaded, plan);
+    } else {
+        reply->status = plan->complete ? APP_NO : APP_FAILED;
+        if (loaded->request->json) {
+            app_json_no_work(&reply->out, plan);
+        } else {
+            app_text_no_work(&reply->out, &loaded->request->style, plan);
+        }
+    }
+    plan_free(plan);
+}
+
+/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
+static const struct plan_way *way_of_job(const struct app_job *job, const struct plan *plan,
+                                         const struct plan_kept_rings *kept) {
+    const char *letter = job->way->letter;
+    if (strcmp(letter, "keep") == 0) {
+        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
+    }
+    size_t pick = (size_t)(letter[0] - 'A');
+    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+}
+
+/* The sheet of the way that was agreed, with the parts that were swapped since. */
+static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
+    const struct plan_question question =
+        app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish, &job->loaded.road);
+    struct plan *plan = NULL;
+    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
+    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
+    enum base_status status = kept && swapped ? plan_new(&plan, &question) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(kept, plan) : status;
+    const struct plan_way *way = status == BASE_OK ? way_of_job(job, plan, kept) : NULL;
+    if (way) {
+        *swapped = *way;
+        swapped->build = job->build;
+        put_sheet(reply, &job->loaded, plan, swapped, job->way->letter);
+    } else if (status == BASE_OK) {
+        status =
+            app_load_tell(&job->loaded, job->folder, "a way that these files do not give", "files as they were quoted");
+    }
+    plan_free(plan);
+    return status;
+}
+
+static void work_of_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_job job;
+    enum base_status status = app_job_load(&job, world, request, request->bike);
+    if (!app_load_failed(reply, &job.loaded, status)) {
+        if (job.way) {
+            (void)app_load_failed(reply, &job.loaded, answer_job(reply, &job));
+        } else {
+            app_say_not_agreed(reply);
+        }
+    }
+    app_job_clear(&job);
+}
+
+void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    if (request->catalogue) {
+        ask_wish(reply, world, request, answer_work);
+    } else {
+        work_of_job(reply, world, request);
+    }
 }
 
 /* --- the shop's data ----------------------------------------------------------------------------------------------- */

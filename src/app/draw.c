@@ -133,6 +133,8 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
         say_needs(reply, row);
     } else if (request->way && !request->catalogue) {
         complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
+    } else if (request->way && !(request->way[0] >= 'A' && request->way[0] <= 'Z' && request->way[1] == '\0')) {
+        complain(reply, "--way: found ", request->way, ", one capital letter is allowed, as the plan has it");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
         complain(reply, "--mode ", request->mode, " shows a way of a plan: give --catalogue FOLDER");
     }
@@ -287,13 +289,13 @@ static void draw_all(struct app_reply *reply, const struct app_loaded *loaded, s
 }
 
 /* The plan and the ride that the request names. */
-static enum base_status compute(struct app_figure *figure, struct plan **plan, struct app_loaded *loaded,
-                                const struct app_ride_way *way) {
+static enum base_status compute(struct app_figure *figure, struct plan **plan, const struct app_loaded *loaded) {
     enum base_status status = app_plan_for(plan, loaded);
     figure->plan = *plan;
-    if (status == BASE_OK && (way->route || way->n_climbs > 0)) {
+    if (status == BASE_OK && (loaded->way.route || loaded->way.climbs)) {
         struct app_ride *ride = base_arena_alloc(figure->arena, 1, sizeof *ride);
-        status = ride ? app_ride_over(ride, figure->arena, loaded, way, figure->plan) : BASE_NO_MEMORY;
+        status = ride ? app_ride_of(ride, figure->arena, &loaded->bike, &loaded->way, &loaded->road, figure->plan)
+                      : BASE_NO_MEMORY;
         figure->ride = ride;
     }
     return status;
@@ -302,15 +304,13 @@ static enum base_status compute(struct app_figure *figure, struct plan **plan, s
 void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded loaded;
     struct base_arena arena;
-    struct app_ride_way way;
     struct plan *plan = NULL;
-    bool is_track;
     if (!asks_well(reply, request)) {
         return;
     }
     app_load_init(&loaded, world, request);
     base_arena_init(&arena, 0);
-    enum base_status status = app_load_ride(&loaded, &way, &is_track, &arena);
+    enum base_status status = app_load_ride(&loaded);
     if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
         struct app_figure figure = {.arena = &arena,
                                     .bike = &loaded.bike,
@@ -320,7 +320,7 @@ void app_draw(struct app_reply *reply, const struct app_world *world, const stru
                                               .ground = ground_of(request->ground)}};
         fit_build_now(&figure.now, &loaded.bike);
         figure.shown = &figure.now;
-        status = compute(&figure, &plan, &loaded, &way);
+        status = compute(&figure, &plan, &loaded);
         if (!app_load_failed(reply, &loaded, status) &&
             (figure.mode == APP_MODE_NOW || take_way(&figure, reply, request))) {
             (asks_all(request) ? draw_all : draw_one)(reply, &loaded, &figure);

@@ -28,7 +28,7 @@ static const char *title_of(struct app_figure *figure, const struct draw_route_s
 /* Cells that follow each other in one state, as stretches. */
 static enum base_status put_lane(struct draw_route_lane *out, struct app_figure *figure,
                                  const struct app_ride_bike *bike, const char *label) {
-    const struct ride_profile *profile = &figure->ride->profile;
+    const struct ride_profile *profile = &figure->ride->road->profile;
     struct draw_route_stretch *stretches = base_arena_alloc(figure->arena, profile->n, sizeof *stretches);
     enum draw_route_state last = DRAW_ROUTE_STATES;
     double at_m = 0.0;
@@ -54,7 +54,7 @@ static enum base_status put_lane(struct draw_route_lane *out, struct app_figure 
 }
 
 static enum base_status put_profile(struct draw_route *out, struct app_figure *figure) {
-    const struct ride_profile *profile = &figure->ride->profile;
+    const struct ride_profile *profile = &figure->ride->road->profile;
     struct draw_route_point *points = base_arena_alloc(figure->arena, profile->n + 1, sizeof *points);
     double at_m = 0.0;
     if (!points) {
@@ -112,7 +112,7 @@ enum base_status app_figure_route(struct app_figure *figure) {
         if (wanted) {
             const char *label = bike->way ? letter : explain_message("draw.route.now");
             status = put_lane(&route.lanes[route.n_lanes++], figure, bike, label);
-            put_answer(&text, bike, label, ride->known);
+            put_answer(&text, bike, label, ride->road->known);
         }
     }
     if (status == BASE_OK) {

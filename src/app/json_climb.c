@@ -153,28 +153,51 @@ static void put_paths(struct format_out *out, const struct app_open *open) {
     }
 }
 
+/* Into the object that is open. */
+static void put_climb(struct format_out *out, const struct app_climb *climb) {
+    app_json_key_number(out, "gradient_percent", climb->gradient_percent);
+    app_json_key_number(out, "wanted_cadence_rpm", climb->cadence_rpm);
+    app_json_key_number(out, "speed_mps", climb->speed_mps);
+    put_power(out, &climb->load);
+    app_json_key_number(out, "drive_loss_w", climb->drive_loss_w);
+    put_gears(out, climb);
+    app_json_key_number(out, "needed_development_m", climb->needed_m);
+    put_rings(out, climb);
+    app_json_key_number(out, "pedal_force_n", climb->pedal_force_n);
+    app_json_key_number(out, "lift_gradient_percent", climb->lift_percent);
+    app_json_key_number(out, "slip_gradient_percent", climb->slip_percent);
+    app_json_key_bool(out, "never_slips", climb->never_slips);
+    put_rider(out, climb);
+    app_json_key_text(out, "known", app_json_known(climb->open.n > 0 ? BASE_OPEN : climb->known));
+    format_out_key(out, "open");
+    format_out_array(out);
+    put_paths(out, &climb->open);
+    put_paths(out, &climb->limits_open);
+    format_out_array_end(out);
+}
+
 void app_json_climb(struct base_buffer *buffer, const struct app_climb *climb) {
     struct format_out out;
     format_out_init(&out, buffer, true);
     format_out_object(&out);
-    app_json_key_number(&out, "gradient_percent", climb->gradient_percent);
-    app_json_key_number(&out, "wanted_cadence_rpm", climb->cadence_rpm);
-    app_json_key_number(&out, "speed_mps", climb->speed_mps);
-    put_power(&out, &climb->load);
-    app_json_key_number(&out, "drive_loss_w", climb->drive_loss_w);
-    put_gears(&out, climb);
-    app_json_key_number(&out, "needed_development_m", climb->needed_m);
-    put_rings(&out, climb);
-    app_json_key_number(&out, "pedal_force_n", climb->pedal_force_n);
-    app_json_key_number(&out, "lift_gradient_percent", climb->lift_percent);
-    app_json_key_number(&out, "slip_gradient_percent", climb->slip_percent);
-    app_json_key_bool(&out, "never_slips", climb->never_slips);
-    put_rider(&out, climb);
-    app_json_key_text(&out, "known", app_json_known(climb->open.n > 0 ? BASE_OPEN : climb->known));
-    format_out_key(&out, "open");
+    put_climb(&out, climb);
+    format_out_object_end(&out);
+    format_out_done(&out);
+}
+
+void app_json_climbs(struct base_buffer *buffer, const struct app_climb *climbs, size_t n) {
+    struct format_out out;
+    format_out_init(&out, buffer, true);
+    format_out_object(&out);
+    format_out_key(&out, "climbs");
     format_out_array(&out);
-    put_paths(&out, &climb->open);
-    put_paths(&out, &climb->limits_open);
+    for (size_t i = 0; i < n; i++) {
+        format_out_object(&out);
+        app_json_key_number(&out, "length_m", climbs[i].length_m);
+        app_json_key_number(&out, "time_s", climbs[i].length_m / climbs[i].speed_mps);
+        put_climb(&out, &climbs[i]);
+        format_out_object_end(&out);
+    }
     format_out_array_end(&out);
     format_out_object_end(&out);
     format_out_done(&out);

@@ -150,11 +150,14 @@ void app_json_case(struct base_buffer *buffer, const struct app_request *request
         app_json_key_int(&out, "ways", request->ways);
         app_json_key_bool(&out, "why", request->why);
     }
-    if (strcmp(request->command, "climb") == 0) {
+    if (!isnan(request->gradient_percent)) {
         app_json_key_number(&out, "gradient_percent", request->gradient_percent);
     }
     if (strcmp(request->command, "climb") == 0 && !isnan(request->cadence_rpm)) {
         app_json_key_number(&out, "cadence_rpm", request->cadence_rpm);
+    }
+    if (request->climb) {
+        app_json_key_text(&out, "climb", request->climb);
     }
     if (request->limit_s > 0) {
         app_json_key_number(&out, "limit_s", request->limit_s);

@@ -9,9 +9,10 @@
 #include <stdlib.h>
 
 static const char *const purpose_names[PLAN_PURPOSES] = {
-    [PLAN_LEAST_MONEY] = "least_money", [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
-    [PLAN_FASTEST] = "highest_gear",    [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
-    [PLAN_CLEAN] = "fewest_drawbacks",  [PLAN_LIGHTEST] = "lightest",
+    [PLAN_LEAST_MONEY] = "least_money",     [PLAN_LEAST_CHANGE] = "least_change", [PLAN_EASIEST] = "easiest_climbing",
+    [PLAN_FASTEST] = "highest_gear",        [PLAN_CLOSEST] = "closest_range",     [PLAN_CERTAIN] = "nothing_to_measure",
+    [PLAN_CLEAN] = "fewest_drawbacks",      [PLAN_LIGHTEST] = "lightest",         [PLAN_MOST_IN_BAND] = "most_in_band",
+    [PLAN_LEAST_ON_FOOT] = "least_on_foot",
 };
 static const char *const wish_names[PLAN_WISHES] = {
     [PLAN_WISH_RINGS] = "rings",           [PLAN_WISH_SPROCKETS] = "sprockets", [PLAN_WISH_LOWEST] = "lowest_m_max",
@@ -42,6 +43,11 @@ void app_json_values(struct format_out *out, const struct plan *plan, const stru
     app_json_key_number(out, "line_error_mm", v->line_steps < 0 ? NAN : v->line_steps / 2.0);
     app_json_key_number(out, "bench_min", v->tenths / 10.0);
     app_json_key_int(out, "changed", __builtin_popcount(v->changed));
+    if (plan->question.speeds) {
+        bool open = v->score.in_band == PLAN_NO_SCORE;
+        app_json_key_number(out, "in_band", open ? (double)NAN : v->score.in_band / 1000.0);
+        app_json_key_number(out, "walked_m", open ? (double)NAN : v->score.walked_m);
+    }
 }
 
 void app_json_build_parts(struct format_out *out, const struct fit_build *build) {

@@ -110,6 +110,7 @@ static void key_score(struct format_out *out, const struct ride_score *score) {
     app_json_key_number(out, "between", score->between);
     app_json_key_number(out, "coasting", score->coasting);
     app_json_key_number(out, "walked", score->walked);
+    app_json_key_number(out, "walked_m", score->walked_m);
 }
 
 /* Every way that nothing beats, in the order of the plan. */
@@ -149,9 +150,9 @@ static void key_left_out(struct format_out *out, const struct app_ride *ride) {
     format_out_object(out);
     app_json_key_int(out, "breaks", (int64_t)route->breaks);
     app_json_key_number(out, "breaks_m", route->breaks_m);
-    app_json_key_number(out, "without_heights_m", ride->profile.unknown_m);
-    app_json_key_number(out, "bridged_heights_m", ride->profile.bridged_m);
-    app_json_key_int(out, "height_spikes", (int64_t)(ride->profile.spikes + route->heights_wild));
+    app_json_key_number(out, "without_heights_m", ride->road->profile.unknown_m);
+    app_json_key_number(out, "bridged_heights_m", ride->road->profile.bridged_m);
+    app_json_key_int(out, "height_spikes", (int64_t)(ride->road->profile.spikes + route->heights_wild));
     app_json_key_int(out, "positions_astray", (int64_t)route->astray);
     app_json_key_int(out, "points_standing", (int64_t)route->standing);
     app_json_key_int(out, "times_back", (int64_t)route->times_back);
@@ -178,20 +179,20 @@ static void key_ways(struct format_out *out, const struct app_ride *ride) {
 
 static void key_rider(struct format_out *out, const struct app_ride *ride) {
     enum base_known known;
-    const struct ride_machine machine = ride_rider_machine(&ride->rider, &known);
+    const struct ride_machine machine = ride_rider_machine(&ride->road->rider, &known);
     format_out_key(out, "rider");
     format_out_object(out);
-    app_json_key_number(out, "power_w", ride->habits.power_w);
+    app_json_key_number(out, "power_w", ride->road->habits.power_w);
     app_json_key_number(out, "mass_kg", machine.mass_kg);
     format_out_key(out, "cadence_rpm");
     format_out_array(out);
-    format_out_double(out, ride->habits.flat.low_rpm);
-    format_out_double(out, ride->habits.flat.high_rpm);
+    format_out_double(out, ride->road->habits.flat.low_rpm);
+    format_out_double(out, ride->road->habits.flat.high_rpm);
     format_out_array_end(out);
-    app_json_key_number(out, "least_cadence_rpm", ride->habits.least_rpm);
-    app_json_key_number(out, "coasts_from_mps", ride->habits.coast_mps);
-    app_json_key_number(out, "brakes_at_mps", ride->habits.brake_mps);
-    app_json_key_number(out, "walks_at_mps", ride->habits.walk_mps);
+    app_json_key_number(out, "least_cadence_rpm", ride->road->habits.least_rpm);
+    app_json_key_number(out, "coasts_from_mps", ride->road->habits.coast_mps);
+    app_json_key_number(out, "brakes_at_mps", ride->road->habits.brake_mps);
+    app_json_key_number(out, "walks_at_mps", ride->road->habits.walk_mps);
     format_out_object_end(out);
 }
 
@@ -199,15 +200,15 @@ void app_json_ride(struct base_buffer *buffer, const struct app_ride *ride) {
     struct format_out out;
     format_out_init(&out, buffer, true);
     format_out_object(&out);
-    app_json_key_number(&out, "distance_m", ride->profile.length_m);
-    app_json_key_number(&out, "climb_m", ride->profile.climb_m);
-    app_json_key_number(&out, "descent_m", ride->profile.descent_m);
+    app_json_key_number(&out, "distance_m", ride->road->profile.length_m);
+    app_json_key_number(&out, "climb_m", ride->road->profile.climb_m);
+    app_json_key_number(&out, "descent_m", ride->road->profile.descent_m);
     put_run(&out, &ride->bikes[0]);
     app_json_key_number(&out, "steepest_percent", 100.0 * ride->steepest);
     bool stated = ride->n_stated > 0;
-    app_json_key_number(&out, "gradient_over_m", stated ? (double)NAN : ride->profile.slope_m);
-    app_json_key_number(&out, "climb_from_m", stated ? (double)NAN : ride->profile.reversal_m);
-    app_json_key_number(&out, "height_noise_m", stated ? (double)NAN : ride->profile.noise_m);
+    app_json_key_number(&out, "gradient_over_m", stated ? (double)NAN : ride->road->profile.slope_m);
+    app_json_key_number(&out, "climb_from_m", stated ? (double)NAN : ride->road->profile.reversal_m);
+    app_json_key_number(&out, "height_noise_m", stated ? (double)NAN : ride->road->profile.noise_m);
     app_json_key_number(&out, "needed_development_m", ride->needed_m);
     app_json_key_number(&out, "highest_development_m", ride->highest_m);
     key_pitches(&out, ride);
@@ -216,7 +217,7 @@ void app_json_ride(struct base_buffer *buffer, const struct app_ride *ride) {
     key_front(&out, ride);
     key_rider(&out, ride);
     key_left_out(&out, ride);
-    app_json_key_text(&out, "known", app_json_known(ride->known));
+    app_json_key_text(&out, "known", app_json_known(ride->road->known));
     format_out_key(&out, "open");
     format_out_array(&out);
     for (size_t i = 0; i < ride->open.n; i++) {

@@ -6,6 +6,7 @@
 #include "explain/message.h"
 #include "fit/judge.h"
 #include "format/bike_in.h"
+#include "format/climbs_in.h"
 #include "format/gpx_in.h"
 #include "format/rider_in.h"
 #include "format/shop_in.h"
@@ -22,6 +23,7 @@ void app_load_init(struct app_loaded *out, const struct app_world *world, const 
     trade_shop_init(&out->shop);
     trade_catalogue_init(&out->catalogue);
     base_buffer_init(&out->trouble, 0);
+    base_arena_init(&out->arena, 0);
     out->world = world;
     out->request = request;
 }
@@ -30,6 +32,8 @@ void app_load_clear(struct app_loaded *loaded) {
     if (loaded->has_bike) {
         trade_bike_clear(&loaded->bike);
     }
+    app_road_clear(&loaded->road);
+    base_arena_clear(&loaded->arena);
     plan_shelf_free(loaded->shelf);
     trade_catalogue_clear(&loaded->catalogue);
     base_faults_clear(&loaded->faults);
@@ -51,7 +55,7 @@ static enum base_status keep_trouble(struct app_loaded *loaded, const char *path
     return status;
 }
 
-static enum base_status tell(struct app_loaded *loaded, const char *path, const char *found, const char *allowed) {
+enum base_status app_load_tell(struct app_loaded *loaded, const char *path, const char *found, const char *allowed) {
     base_faults_add(&loaded->faults, &(struct base_fault){.file = path, .found = found, .allowed = allowed});
     return BASE_BAD_INPUT;
 }
@@ -67,18 +71,21 @@ static bool is_folder(const struct app_loaded *loaded, const char *path) {
 static enum base_status tell_unreadable(struct app_loaded *loaded, const char *path, enum base_status status) {
     switch (status) {
     case BASE_LIMIT:
-        return tell(loaded, path, "more than 256 MiB", "a file of less");
+        return app_load_tell(loaded, path, "more than 256 MiB", "a file of less");
     case BASE_BAD_INPUT:
-        return tell(loaded, path, is_folder(loaded, path) ? "a folder" : "nothing to read",
-                    "a file that is there and may be read");
+        return app_load_tell(loaded, path, is_folder(loaded, path) ? "a folder" : "nothing to read",
+                             "a file that is there and may be read");
     default:
         return keep_trouble(loaded, path, status);
     }
 }
 
-/* Keeps a copy in the case folder, under the name that a case has for it. */
+/* Keeps a copy for the job that is made, or in the case folder, under the name that it has there. */
 static enum base_status keep_copy(struct app_loaded *loaded, const char *name, struct base_slice bytes) {
     struct base_buffer path;
+    if (loaded->copies) {
+        return app_copies_add(loaded->copies, name, bytes);
+    }
     if (!loaded->request->save_case) {
         return BASE_OK;
     }
@@ -93,7 +100,7 @@ static enum base_status keep_copy(struct app_loaded *loaded, const char *name, s
     return status;
 }
 
-static bool is_taken(const struct app_loaded *loaded, const char *folder) {
+bool app_load_is_taken(const struct app_loaded *loaded, const char *folder) {
     struct base_buffer names;
     base_buffer_init(&names, 0);
     bool listed = loaded->world->list(loaded->world->self, &names, folder) == BASE_OK;
@@ -108,8 +115,9 @@ enum base_status app_load_begin_case(struct app_loaded *loaded) {
     if (!folder) {
         return BASE_OK;
     }
-    if (is_taken(loaded, folder)) {
-        return tell(loaded, folder, "a folder with files in it", "a folder that is new or empty, for the case alone");
+    if (app_load_is_taken(loaded, folder)) {
+        return app_load_tell(loaded, folder, "a folder with files in it",
+                             "a folder that is new or empty, for the case alone");
     }
     base_buffer_init(&asked, 0);
     app_json_case(&asked, loaded->request);
@@ -234,28 +242,88 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
     return status;
 }
 
-/* --- routes -------------------------------------------------------------------------------------------------------- */
+/* --- the way to ride ----------------------------------------------------------------------------------------------- */
 
 static enum base_status take_gpx(void *to, struct base_slice bytes) { return format_gpx_feed(to, bytes); }
 
-enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
-                                struct base_arena *arena) {
+/* Piece by piece; whole only where a case keeps a copy. */
+static enum base_status feed_route(struct app_loaded *loaded, struct format_gpx *gpx) {
     const char *path = loaded->request->route;
     size_t before = loaded->faults.total;
+    struct base_buffer bytes;
+    if (!loaded->request->save_case) {
+        enum base_status status = loaded->world->stream(loaded->world->self, path, take_gpx, gpx);
+        bool of_file = status != BASE_OK && (status != BASE_BAD_INPUT || loaded->faults.total == before);
+        return of_file ? tell_unreadable(loaded, path, status) : status; /* else of what stands in it */
+    }
+    base_buffer_init(&bytes, 0);
+    enum base_status status = app_load_file(loaded, &bytes, path, "route.gpx");
+    status = status == BASE_OK ? format_gpx_feed(gpx, app_bytes_of(&bytes)) : status;
+    base_buffer_clear(&bytes);
+    return status;
+}
+
+static enum base_status load_route(struct app_loaded *loaded) {
+    struct ride_route *route = base_arena_alloc(&loaded->arena, 1, sizeof *route);
     struct format_gpx *gpx;
-    enum base_status status = format_gpx_new(&gpx, out, arena, path, &loaded->faults);
+    enum base_status status =
+        route ? format_gpx_new(&gpx, route, &loaded->arena, loaded->request->route, &loaded->faults) : BASE_NO_MEMORY;
     if (status != BASE_OK) {
         return status;
     }
-    status = loaded->world->stream(loaded->world->self, path, take_gpx, gpx);
-    if (status == BASE_OK) {
-        status = format_gpx_end(gpx);
-    } else if (status != BASE_BAD_INPUT || loaded->faults.total == before) {
-        status = tell_unreadable(loaded, path, status); /* the file itself, and not what stands in it */
-    }
-    *is_track = format_gpx_is_track(gpx);
+    status = feed_route(loaded, gpx);
+    status = status == BASE_OK ? format_gpx_end(gpx) : status;
+    loaded->way =
+        (struct app_way){.route = route, .file = loaded->request->route, .is_track = format_gpx_is_track(gpx)};
     format_gpx_free(gpx);
     return status;
+}
+
+static enum base_status load_climbs(struct app_loaded *loaded) {
+    struct ride_cell *climbs = base_arena_alloc(&loaded->arena, FORMAT_CLIMBS_MAX, sizeof *climbs);
+    loaded->way = (struct app_way){.climbs = climbs};
+    return climbs ? format_climbs_read(climbs, &loaded->way.n_climbs, base_slice_of(loaded->request->climb), "--climb",
+                                       &loaded->faults)
+                  : BASE_NO_MEMORY;
+}
+
+enum base_status app_load_way(struct app_loaded *loaded) {
+    if (loaded->request->climb) {
+        return load_climbs(loaded);
+    }
+    return loaded->request->route ? load_route(loaded) : BASE_OK;
+}
+
+enum base_status app_take_road(struct app_road *out, struct trade_wish *wish, struct base_arena *arena,
+                               const struct trade_bike *bike, const struct app_way *way, const char *file,
+                               struct base_faults *faults) {
+    struct base_fault fault = {.file = file,
+                               .path = "/objectives",
+                               .found = "a score of a ride, and no ride",
+                               .allowed = "in_band and walked only with --route FILE or --climb LIST"};
+    memset(out, 0, sizeof *out);
+    enum base_status status = BASE_BAD_INPUT;
+    if (way->route || way->climbs) {
+        status = app_road_of(out, arena, bike, way);
+        wish->objectives |= wish->objectives_named ? 0 : TRADE_OF_ROAD;
+    } else if (!(wish->objectives & TRADE_OF_ROAD)) {
+        return BASE_OK;
+    }
+    if (status == BASE_NO) {
+        fault = (struct base_fault){.file = way->file,
+                                    .found = "no stretch with heights at both ends",
+                                    .allowed = "a track or a route with heights (ele)"};
+        status = BASE_BAD_INPUT;
+    }
+    if (status == BASE_BAD_INPUT) {
+        base_faults_add(faults, &fault);
+    }
+    return status;
+}
+
+enum base_status app_load_road(struct app_loaded *loaded) {
+    return app_take_road(&loaded->road, &loaded->wish, &loaded->arena, &loaded->bike, &loaded->way,
+                         loaded->request->wish, &loaded->faults);
 }
 
 enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) {
@@ -346,8 +414,8 @@ static enum base_status load_all_parts(struct app_loaded *loaded, struct format_
         worst = worse(worst, load_parts(loaded, builder, folder, name));
     }
     if (found == 0) {
-        return tell(loaded, folder, "no CSV file",
-                    "shop.json and one CSV file for each kind of part, such as cassette.csv");
+        return app_load_tell(loaded, folder, "no CSV file",
+                             "shop.json and one CSV file for each kind of part, such as cassette.csv");
     }
     return worst;
 }
@@ -360,7 +428,7 @@ enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folde
     if (status != BASE_OK) {
         base_buffer_clear(&names);
         return status == BASE_BAD_INPUT
-                   ? tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
+                   ? app_load_tell(loaded, folder, "no folder to read", "a folder that is there and may be read")
                    : keep_trouble(loaded, folder, status);
     }
     enum base_status shop = load_shop(loaded, folder);
@@ -411,11 +479,12 @@ bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, e
 }
 
 struct plan_question app_question_of(const struct app_loaded *loaded, const struct trade_bike *bike,
-                                     const struct trade_wish *wish) {
+                                     const struct trade_wish *wish, const struct app_road *road) {
     return (struct plan_question){.bike = bike,
                                   .wish = wish,
                                   .shop = &loaded->shop,
                                   .catalogue = &loaded->catalogue,
                                   .shelf = loaded->shelf,
+                                  .speeds = road->speeds,
                                   .limit_bytes = (size_t)loaded->request->memory_mib << 20};
 }

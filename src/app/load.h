@@ -6,10 +6,11 @@
 #define APP_LOAD_H
 
 #include "app/commands.h"
+#include "app/copies.h"
+#include "app/road.h"
 #include "format/catalogue_in.h"
 #include "format/use_in.h"
 #include "plan/plan.h"
-#include "ride/route.h"
 #include "trade/bike.h"
 #include "trade/names.h"
 #include "trade/shop.h"
@@ -23,7 +24,11 @@ struct app_loaded {
     struct trade_shop shop;
     struct trade_catalogue catalogue;
     struct plan_shelf *shelf; /* of the catalogue; NULL before it is read */
+    struct base_arena arena;  /* owns what way and road hold */
+    struct app_way way;       /* route and climbs NULL: the request names none */
+    struct app_road road;     /* of the bike on that way; speeds NULL before it is ridden */
     bool has_bike, has_catalogue;
+    struct app_copies *copies;         /* of the files that a new job takes along; NULL: none is made */
     struct base_buffer trouble;        /* the file at which the machine failed; empty when it did not */
     const struct app_world *world;     /* borrowed */
     const struct app_request *request; /* borrowed */
@@ -46,10 +51,24 @@ enum base_status app_load_wish(struct app_loaded *loaded) BASE_CHECKED;
 enum base_status app_load_gear_use(struct app_loaded *loaded, struct format_use *out) BASE_CHECKED;
 enum base_status app_load_catalogue(struct app_loaded *loaded, const char *folder) BASE_CHECKED;
 
-/* The route that the request names, piece by piece; arena owns its points. Whether it is a recorded track. It is not
- * copied into a case. Errors as above. */
-enum base_status app_load_route(struct app_loaded *loaded, struct ride_route *out, bool *is_track,
-                                struct base_arena *arena) BASE_CHECKED;
+/* Is there anything in the folder? */
+bool app_load_is_taken(const struct app_loaded *loaded, const char *folder);
+/* A fault of a file, or of a folder, as a whole; BASE_BAD_INPUT. */
+enum base_status app_load_tell(struct app_loaded *loaded, const char *path, const char *found,
+                               const char *allowed) BASE_CHECKED;
+
+/* The route that the request names, piece by piece, or the climbs that it states; nothing where it does neither. */
+enum base_status app_load_way(struct app_loaded *loaded) BASE_CHECKED;
+
+/* Rides the way, where there is one, without gears; a wish that names no objectives is then about the ride, too. Bike and
+ * wish must have been read. BASE_BAD_INPUT: the route has no heights, or the wish is about a ride and there is no way. */
+enum base_status app_load_road(struct app_loaded *loaded) BASE_CHECKED;
+
+/* The same for one of many bikes on the way that was loaded; faults name the wish by `file`. Whatever comes of it, out is to be
+ * cleared by app_road_clear. */
+enum base_status app_take_road(struct app_road *out, struct trade_wish *wish, struct base_arena *arena,
+                               const struct trade_bike *bike, const struct app_way *way, const char *file,
+                               struct base_faults *faults) BASE_CHECKED;
 
 /* A bike from its document, as format_bike_read, with every rule that may be overruled. app_complete_rider is still to be
  * called. */
@@ -73,9 +92,9 @@ void app_load_keep_answer(struct app_reply *reply, struct app_loaded *loaded);
 /* Writes what went wrong to the reply and sets its exit status; true when something did. */
 bool app_load_failed(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status);
 
-/* What is asked of the catalogue that was read, with the request's limit of memory; borrows all three. */
+/* What is asked of the catalogue that was read, with the request's limit of memory; borrows all. */
 struct plan_question app_question_of(const struct app_loaded *loaded, const struct trade_bike *bike,
-                                     const struct trade_wish *wish);
+                                     const struct trade_wish *wish, const struct app_road *road);
 
 /* What a buffer holds; good until it changes. */
 struct base_slice app_bytes_of(const struct base_buffer *buffer);

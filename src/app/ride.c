@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define CLIMB_SHARE 0.95 /* of the time uphill, for which a gear is low enough */
+#define SAME_SHARE 0.001 /* shares of time that nobody tells apart */
 #define PEDAL_SHARE 0.99 /* of the time pedalled, for which one is high enough */
 enum { SPROCKETS_MOST = 32 };
 
@@ -21,14 +22,16 @@ static double angle_of(const struct app_line *line, const struct mech_gear *gear
     return 0.0;
 }
 
-/* What the drive hands on in a gear, at the rider's power and in the middle of the band. */
+/* What the drive hands on in a gear, at the rider's power and in the middle of the band. The cadence of the moment would
+ * move it by 0.1 % at most between the ends of the band, up at the one and down at the other, and the time of a ride by
+ * less; a weak rider's by twice as much. */
 static double efficiency_of(const struct app_ride *ride, const struct ride_drive *drive, const struct mech_gear *gear,
                             double angle_deg) {
     if (!isnan(drive->efficiency)) {
         return drive->efficiency;
     }
-    double middle_rpm = sqrt(ride->habits.flat.low_rpm * ride->habits.flat.high_rpm);
-    double tension_n = mech_drive_tension_n(ride->habits.power_w, gear->ring, middle_rpm);
+    double middle_rpm = sqrt(ride->road->habits.flat.low_rpm * ride->road->habits.flat.high_rpm);
+    double tension_n = mech_drive_tension_n(ride->road->habits.power_w, gear->ring, middle_rpm);
     struct mech_drive_loss loss = mech_drive_loss_of(&drive->chain, gear->ring, gear->sprocket, tension_n, angle_deg);
     return mech_drive_efficiency(&loss);
 }
@@ -52,7 +55,7 @@ static unsigned place_of(const struct app_gears *gears, int teeth, bool ring) {
 
 static enum base_status list_gears(struct app_ride_bike *out, struct app_ride *ride, struct base_arena *arena,
                                    const struct trade_bike *bike, const struct fit_build *build) {
-    const struct ride_drive drive = app_drive_of(&ride->rider, bike);
+    const struct ride_drive drive = app_drive_of(&ride->road->rider, bike);
     struct app_line *line = base_arena_alloc(arena, 1, sizeof *line);
     struct app_gears gears;
     enum base_status status = line ? app_gears_of(&gears, arena, bike, build) : BASE_NO_MEMORY;
@@ -110,16 +113,15 @@ static double time_downhill(const struct ride_run *run, const struct ride_cell *
     return time_s;
 }
 
-static enum base_status ride_bike(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine,
-                                  const struct trade_bike *bike, const struct fit_build *build,
-                                  const struct plan_way *way) {
+static enum base_status ride_bike(struct app_ride *ride, struct base_arena *arena, const struct trade_bike *bike,
+                                  const struct fit_build *build, const struct plan_way *way) {
     struct app_ride_bike *out = &ride->bikes[ride->n_bikes];
-    const struct ride_profile *p = &ride->profile;
+    const struct ride_profile *p = &ride->road->profile;
     *out = (struct app_ride_bike){.way = way, .letter = way ? (char)('A' + ride->n_bikes - 1) : '\0'};
     enum base_status status = list_gears(out, ride, arena, bike, build);
     if (status == BASE_OK) {
         const struct ride_gearing gearing = {out->choices, out->n};
-        status = ride_simulate(&out->run, arena, machine, &ride->habits, gearing, p->cells, p->n);
+        status = ride_simulate(&out->run, arena, &ride->road->machine, &ride->road->habits, gearing, p->cells, p->n);
     }
     if (status != BASE_OK) {
         return status;
@@ -174,8 +176,11 @@ static void list_rings(struct app_ride *ride, const struct ride_speeds *speeds) 
 
 /* --- every way of a plan ------------------------------------------------------------------------------------------- */
 
-double app_ride_in_band(const struct ride_score *score) {
-    return score->coasting < 1.0 ? score->in_band / (1.0 - score->coasting) : 1.0;
+/* In the band longer than the other (NULL: none), or as long as far as anybody reads it and a pick, where that is none. */
+static bool stays_longer(const struct app_ride_scored *way, const struct app_ride_scored *other) {
+    double more = other ? ride_score_in_band(&way->score) - ride_score_in_band(&other->score) : 1.0;
+    bool alike = fabs(more) < SAME_SHARE;
+    return alike ? way->way->purposes != 0 && other->way->purposes == 0 : more > 0.0;
 }
 
 static enum base_status score_way(struct app_ride *ride, const struct ride_speeds *speeds,
@@ -188,7 +193,7 @@ static enum base_status score_way(struct app_ride *ride, const struct ride_speed
         struct app_ride_scored *out = &ride->front[ride->n_front++];
         *out = (struct app_ride_scored){way, gears.lowest_m, gears.highest_m,
                                         ride_score_of(speeds, gears.development_m, gears.n)};
-        if (!ride->most_in_band || app_ride_in_band(&out->score) > app_ride_in_band(&ride->most_in_band->score)) {
+        if (stays_longer(out, ride->most_in_band)) {
             ride->most_in_band = out;
         }
     }
@@ -207,68 +212,45 @@ static enum base_status score_front(struct app_ride *ride, struct base_arena *ar
     return status;
 }
 
-static enum base_status score(struct app_ride *ride, struct base_arena *arena, const struct ride_machine *machine,
-                              const struct trade_bike *bike) {
-    const struct ride_gearing none = {NULL, 0};
-    const struct ride_profile *p = &ride->profile;
-    struct ride_speeds *speeds = NULL;
-    struct ride_run run;
-    enum base_status status = ride_simulate(&run, arena, machine, &ride->habits, none, p->cells, p->n);
-    if (status == BASE_OK) {
-        status = ride_speeds_new(&speeds, &run, &ride->habits, p->cells, p->n);
-    }
-    if (status != BASE_OK) {
-        return status;
-    }
+static enum base_status score(struct app_ride *ride, struct base_arena *arena, const struct trade_bike *bike) {
+    const struct ride_speeds *speeds = ride->road->speeds;
+    const struct ride_habits *habits = &ride->road->habits;
     double climbing_mps = ride_speeds_climbing_mps(speeds, CLIMB_SHARE);
-    ride->needed_m = climbing_mps > 0.0 ? 60.0 * climbing_mps / ride->habits.climb.low_rpm : NAN;
-    ride->highest_m = 60.0 * ride_speeds_pedalled_mps(speeds, PEDAL_SHARE) / ride->habits.flat.high_rpm;
+    ride->needed_m = climbing_mps > 0.0 ? 60.0 * climbing_mps / habits->climb.low_rpm : NAN;
+    ride->highest_m = 60.0 * ride_speeds_pedalled_mps(speeds, PEDAL_SHARE) / habits->flat.high_rpm;
     if (ride->bikes[0].n > 0) {
         list_rings(ride, speeds);
     }
-    status = score_front(ride, arena, speeds, bike);
-    ride_speeds_free(speeds);
-    return status;
+    return score_front(ride, arena, speeds, bike);
 }
 
 /* --- the whole ----------------------------------------------------------------------------------------------------- */
 
-static void set_up(struct app_ride *ride, const struct trade_bike *bike) {
-    ride->power_from = app_rider_of(&ride->rider, bike);
-    ride->habits = ride_habits_of(&ride->rider);
-    if (ride->rider.drive_efficiency.known == BASE_OPEN) { /* where there are no gears to tell */
-        ride->habits.efficiency = trade_limits[TRADE_LIMIT_DRIVE_EFFICIENCY_RATIO].value;
-    }
-    ride->n_pitches = ride_pitches_of(ride->pitches, APP_RIDE_PITCHES, ride->profile.cells, ride->profile.n);
+static void set_hills(struct app_ride *ride) {
+    const struct ride_profile *p = &ride->road->profile;
+    ride->n_pitches = ride_pitches_of(ride->pitches, APP_RIDE_PITCHES, p->cells, p->n);
     ride->steepest = -1.0;
-    for (size_t i = 0; i < ride->profile.n; i++) {
-        ride->steepest = fmax(ride->steepest, ride->profile.cells[i].gradient);
+    for (size_t i = 0; i < p->n; i++) {
+        ride->steepest = fmax(ride->steepest, p->cells[i].gradient);
     }
 }
 
 enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,
-                             const struct app_ride_way *way, const struct plan *plan) {
+                             const struct app_way *way, const struct app_road *road, const struct plan *plan) {
     static const struct ride_route no_route;
     struct fit_build now;
     memset(out, 0, sizeof *out);
+    out->way = way;
+    out->road = road;
     out->route = way->route ? way->route : &no_route;
     out->n_stated = way->route ? 0 : way->n_climbs;
     out->plan = plan;
-    enum base_status status = way->route ? ride_profile_of(&out->profile, arena, way->route)
-                                         : ride_profile_of_climbs(&out->profile, arena, way->climbs, way->n_climbs);
-    if (status != BASE_OK) {
-        return status;
-    }
-    set_up(out, bike);
-    const struct ride_machine machine = ride_rider_machine(&out->rider, &out->known);
-    out->known = base_weakest(out->known, out->rider.power_w.known);
-    out->known = base_weakest(out->known, isnan(out->rider.drive_efficiency.value) ? BASE_ASSUMED
-                                                                                   : out->rider.drive_efficiency.known);
+    set_hills(out);
     fit_build_now(&now, bike);
-    status = ride_bike(out, arena, &machine, bike, &now, NULL);
+    enum base_status status = ride_bike(out, arena, bike, &now, NULL);
     for (size_t i = 0; plan && i < plan->n_picks && status == BASE_OK; i++) {
         const struct plan_way *pick = &plan->ways[plan->picks[i]];
-        status = ride_bike(out, arena, &machine, bike, &pick->build, pick);
+        status = ride_bike(out, arena, bike, &pick->build, pick);
     }
-    return status == BASE_OK ? score(out, arena, &machine, bike) : status;
+    return status == BASE_OK ? score(out, arena, bike) : status;
 }

@@ -7,10 +7,9 @@
 #define APP_RIDE_H
 
 #include "app/answers.h"
-#include "app/rider.h"
+#include "app/road.h"
 #include "app/text.h"
 #include "ride/pitch.h"
-#include "ride/score.h"
 
 #define APP_RIDE_PITCHES 3
 #define APP_RIDE_RINGS 6
@@ -47,15 +46,10 @@ struct app_ride_scored {
 };
 
 struct app_ride {
-    const char *file;
-    bool is_track;
+    const struct app_way *way;
+    const struct app_road *road;
     const struct ride_route *route; /* without points where climbs were stated */
     size_t n_stated;                /* climbs; 0: a route */
-    struct ride_profile profile;
-    struct ride_rider rider;
-    enum app_power_from power_from;
-    struct ride_habits habits;
-    enum base_known known; /* of speeds and cadences: the weakest figure of all */
     struct ride_pitch pitches[APP_RIDE_PITCHES];
     size_t n_pitches;
     double steepest;                            /* gradient of the steepest cell */
@@ -73,21 +67,11 @@ struct app_ride {
     struct app_open open;                       /* what gears wait for */
 };
 
-/* Of the time that is not coasted, the share in the band; 1 where all is coasted. */
-double app_ride_in_band(const struct ride_score *score);
-
-/* A way to ride: a route that was read to its end, or climbs that were stated (where route is NULL). */
-struct app_ride_way {
-    const struct ride_route *route;
-    const struct ride_cell *climbs;
-    size_t n_climbs;
-};
-
-/* Rides a way with a bike as it stands, and with the picks of a plan of it (NULL: none); scores all its ways. Of a bike
- * on which trade_bike_complete_rider was called; way and plan are borrowed. BASE_NO: no part of the route has both a
- * length and heights. BASE_NO_MEMORY. */
+/* Rides a way with a bike as it stands, and with the picks of a plan of it (NULL: none); scores all its ways. road is of this
+ * bike and way; all are borrowed. BASE_NO_MEMORY. */
 enum base_status app_ride_of(struct app_ride *out, struct base_arena *arena, const struct trade_bike *bike,
-                             const struct app_ride_way *way, const struct plan *plan) BASE_CHECKED;
+                             const struct app_way *way, const struct app_road *road,
+                             const struct plan *plan) BASE_CHECKED;
 
 /* As a person reads it, and as a program does. */
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,

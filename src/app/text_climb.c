@@ -79,6 +79,17 @@ static void put_no_gear_helps(struct base_buffer *text, const struct app_climb *
     base_buffer_clear(&why);
 }
 
+/* Where the length was stated. On foot it takes longer. */
+static void put_how_long(struct base_buffer *text, const struct app_climb *climb) {
+    double minutes = climb->length_m / climb->speed_mps / 60.0;
+    bool rides = !climb->has_cadences || !climb->gears[climb->taken].walked;
+    if (!isnan(minutes) && rides) {
+        base_buffer_text(text, " ");
+        explain_tell(text, "climb.takes", app_length_arg(climb->length_m, BASE_MEASURED),
+                     explain_known(minutes, minutes < 10.0 ? 1 : 0, "min", climb->known));
+    }
+}
+
 static void put_answer(struct app_page *page, const struct app_climb *climb) {
     struct base_buffer text, gear, band;
     struct explain_arg speed = explain_known(KMH_PER_MPS * climb->speed_mps, 1, "km/h", climb->known);
@@ -99,6 +110,7 @@ static void put_answer(struct app_page *page, const struct app_climb *climb) {
         explain_tell(&text, "climb.open", speed, wanted(climb), needed);
     }
     put_no_gear_helps(&text, climb);
+    put_how_long(&text, climb);
     app_end_paragraph(page, &text);
     base_buffer_clear(&gear);
     base_buffer_clear(&band);
@@ -356,7 +368,11 @@ void app_text_climb(struct base_buffer *out, const struct app_style *style, cons
     struct base_buffer hill;
     struct explain_arg percent = explain_gradient(climb->gradient_percent);
     base_buffer_init(&hill, 0);
-    explain_put_arg(&hill, &percent);
+    if (isnan(climb->length_m)) {
+        explain_put_arg(&hill, &percent);
+    } else {
+        explain_tell(&hill, "climb.hill", percent, app_length_arg(climb->length_m, BASE_MEASURED));
+    }
     app_title(&page, bike, app_held(&page, &hill));
     base_buffer_clear(&hill);
     app_question(&page, "climb.question");

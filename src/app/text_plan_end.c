@@ -58,38 +58,13 @@ static void put_left_out(struct app_plan_page *p) {
 
 /* --- what was assumed ---------------------------------------------------------------------------------------------- */
 
-/* Does a rule or a sum look at this value? What nobody reads need not be told. */
-static bool is_read(unsigned subject, unsigned property) {
-    for (size_t r = 0; r < fit_rules_n; r++) {
-        for (unsigned i = 0; i < fit_rules[r]->n_reads; i++) {
-            const struct fit_read *read = &fit_rules[r]->reads[i];
-            unsigned of =
-                read->subject >= FIT_NOW && read->subject < FIT_MEASURE ? read->subject - FIT_NOW : read->subject;
-            if (of == subject && read->property == property) {
-                return true;
-            }
-        }
-    }
-    for (size_t m = 0; m < FIT_MEASURES; m++) {
-        for (size_t t = 0; t < fit_measures[m].n_terms; t++) {
-            for (unsigned i = 0; i < fit_measures[m].terms[t].n_reads; i++) {
-                const struct fit_read *read = &fit_measures[m].terms[t].reads[i];
-                if ((read->subject == subject || read->subject == FIT_NOW + subject) && read->property == property) {
-                    return true;
-                }
-            }
-        }
-    }
-    return false;
-}
-
 static void put_assumed_of(struct base_buffer *text, const struct trade_part *part, unsigned subject) {
     const struct trade_kind_row *kind = &trade_kind_rows[part->kind];
     for (size_t i = 0; i < kind->n; i++) {
         enum trade_property property = (enum trade_property)(kind->first + i);
         const struct trade_value *value = trade_get(part, property);
         bool number = trade_property_rows[property].type == TRADE_NUMBER;
-        if (value->known != BASE_ASSUMED || !number || !is_read(subject, property)) {
+        if (value->known != BASE_ASSUMED || !number || !fit_is_read(subject, property)) {
             continue;
         }
         base_buffer_text(text, text->n > 0 ? ", " : "");
@@ -136,6 +111,21 @@ static void put_climbs(struct app_plan_page *p) {
                       explain_known(total_kg.value, 0, "kg", total_kg.known),
                       explain_known(rider.crr.value, 4, "", rider.crr.known));
     }
+}
+
+/* The road on which the ways were scored, and how. */
+static void put_road(struct app_plan_page *p) {
+    const struct app_road *road = p->shown->road;
+    if (!road) {
+        return;
+    }
+    struct ride_figure total_kg = ride_rider_total_kg(&road->rider);
+    app_lay_blank(&p->page, 1);
+    app_paragraph(&p->page, "end.road", app_length_arg(road->profile.length_m, BASE_MEASURED),
+                  app_length_arg(road->profile.climb_m, BASE_MEASURED),
+                  explain_known(road->rider.power_w.value, 0, "W", road->rider.power_w.known),
+                  explain_known(total_kg.value, 0, "kg", total_kg.known),
+                  explain_known(road->habits.least_rpm, 0, "rpm", road->rider.least_rpm.known));
 }
 
 /* --- what to do ---------------------------------------------------------------------------------------------------- */
@@ -297,6 +287,7 @@ void app_plan_end(struct app_plan_page *p) {
     put_front(p);
     put_left_out(p);
     put_climbs(p);
+    put_road(p);
     put_assumed(p);
     put_next(p);
     put_key(p);

@@ -348,6 +348,26 @@ static bool find_teeth(int *smallest, int *largest, const struct trade_counts **
     return *smallest > 0 && counted;
 }
 
+/* A share and a length as the road has them, marked by what is known of the rider. */
+static struct explain_arg share_arg(const struct plan_score *score, enum base_known known) {
+    return explain_known(score->in_band / 10.0, 0, "%", known);
+}
+static struct explain_arg foot_arg(const struct plan_score *score, enum base_known known) {
+    return explain_known(score->walked_m, 0, "m", known);
+}
+
+/* What the gears make of the road, beside those of now where they are known. */
+static void put_ride(struct way_page *w) {
+    const struct app_road *road = w->p->shown->road;
+    const struct plan_score *now = &w->p->plan->now_values.score, *then = &w->way->values.score;
+    if (!road || then->in_band == PLAN_NO_SCORE) {
+        return;
+    }
+    bool compared = now->in_band != PLAN_NO_SCORE;
+    app_fact(&w->p->page, "way.label-ride", compared ? "way.ride" : "way.ride-alone", share_arg(then, road->known),
+             foot_arg(then, road->known), share_arg(now, road->known), foot_arg(now, road->known));
+}
+
 static void put_pedalling_of(struct way_page *w, const char *label, const char *code, const int now[2],
                              const int then[2]) {
     struct app_suspension suspension;
@@ -515,6 +535,7 @@ void app_plan_way(struct app_plan_page *p, size_t pick) {
     put_parts(&w);
     app_lay_blank(&p->page, 1);
     put_gears(&w);
+    put_ride(&w);
     put_line(&w);
     put_chain(&w);
     put_pedalling(&w);

@@ -29,7 +29,6 @@
 #define RING_END 9
 #define RING_WIDTH 10
 
-#define KM 1000.0
 #define NOTHING_S 1.0 /* shorter than this is nothing */
 
 /* --- quantities in words ------------------------------------------------------------------------------------------- */
@@ -56,10 +55,6 @@ static void put_time(struct base_buffer *out, double time_s, enum base_known kno
     base_buffer_text(out, " min");
 }
 
-static struct explain_arg length_arg(double length_m, enum base_known known) {
-    return length_m < KM ? explain_known(length_m, 0, "m", known) : explain_known(length_m / KM, 1, "km", known);
-}
-
 static struct explain_arg rpm_arg(double rpm, enum base_known known) { return explain_known(rpm, 0, "rpm", known); }
 
 /* The band of the rider, both of them where they differ: 60-90 rpm. */
@@ -72,7 +67,7 @@ static void put_band(struct base_buffer *out, const struct ride_band *band) {
 }
 
 static void put_bands(struct base_buffer *out, const struct app_ride *ride) {
-    const struct ride_band *flat = &ride->habits.flat, *climb = &ride->habits.climb;
+    const struct ride_band *flat = &ride->road->habits.flat, *climb = &ride->road->habits.climb;
     put_band(out, flat);
     if (flat->low_rpm != climb->low_rpm || flat->high_rpm != climb->high_rpm) {
         struct base_buffer uphill;
@@ -113,18 +108,18 @@ static void put_verdict(struct base_buffer *text, const struct app_ride *ride) {
     base_buffer_init(&route, 0);
     base_buffer_init(&band, 0);
     base_buffer_init(&time, 0);
-    explain_tell(&route, "ride.route", length_arg(ride->profile.length_m, BASE_MEASURED),
-                 length_arg(ride->profile.climb_m, BASE_MEASURED));
+    explain_tell(&route, "ride.route", app_length_arg(ride->road->profile.length_m, BASE_MEASURED),
+                 app_length_arg(ride->road->profile.climb_m, BASE_MEASURED));
     put_bands(&band, ride);
-    put_time(&time, now->n > 0 && foot_m(now) <= 0.0 ? below_s(now) : now->run.time_s, ride->known);
+    put_time(&time, now->n > 0 && foot_m(now) <= 0.0 ? below_s(now) : now->run.time_s, ride->road->known);
     struct explain_arg way = explain_buffered(&route);
     if (now->n == 0) {
         explain_tell(text, "ride.open", explain_buffered(&time));
     } else if (foot_m(now) > 0.0) {
-        explain_tell(text, "ride.not", way, length_arg(foot_m(now), ride->known),
-                     rpm_arg(ride->habits.least_rpm, ride->rider.least_rpm.known));
+        explain_tell(text, "ride.not", way, app_length_arg(foot_m(now), ride->road->known),
+                     rpm_arg(ride->road->habits.least_rpm, ride->road->rider.least_rpm.known));
     } else if (below_s(now) >= NOTHING_S) {
-        explain_tell(text, "ride.hardly", way, explain_buffered(&time), rpm_arg(now->below_rpm, ride->known));
+        explain_tell(text, "ride.hardly", way, explain_buffered(&time), rpm_arg(now->below_rpm, ride->road->known));
     } else {
         explain_tell(text, "ride.all", way, explain_buffered(&band));
     }
@@ -149,10 +144,10 @@ static void lay_answer(struct app_page *page, const struct app_ride *ride) {
     base_buffer_init(&text, 0);
     put_verdict(&text, ride);
     if (now->n > 0 && above_s(now) >= NOTHING_S) {
-        put_timed(&text, "ride.way-above", above_s(now), ride->known);
+        put_timed(&text, "ride.way-above", above_s(now), ride->road->known);
     }
     if (now->n > 0) {
-        put_timed(&text, "ride.takes", now->run.time_s, ride->known);
+        put_timed(&text, "ride.takes", now->run.time_s, ride->road->known);
     }
     app_end_paragraph(page, &text);
 }
@@ -238,19 +233,20 @@ static bool put_letters(struct base_buffer *out, const struct app_ride *ride, si
 static void put_below(struct base_buffer *text, const struct app_ride *ride, const struct app_ride_bike *bike) {
     struct base_buffer time;
     base_buffer_init(&time, 0);
-    put_time(&time, below_s(bike), ride->known);
-    if (below_s(bike) >= NOTHING_S && !isnan(bike->now_rpm)) {
-        explain_tell(text, "ride.way-below-now", explain_buffered(&time), rpm_arg(bike->below_rpm, ride->known),
-                     rpm_arg(bike->now_rpm, ride->known));
+    put_time(&time, below_s(bike), ride->road->known);
+    bool differs = fabs(bike->below_rpm - bike->now_rpm) >= 1.0; /* not where one of them is NAN */
+    if (below_s(bike) >= NOTHING_S && differs) {
+        explain_tell(text, "ride.way-below-now", explain_buffered(&time), rpm_arg(bike->below_rpm, ride->road->known),
+                     rpm_arg(bike->now_rpm, ride->road->known));
     } else if (below_s(bike) >= NOTHING_S) {
-        explain_tell(text, "ride.way-below", explain_buffered(&time), rpm_arg(bike->below_rpm, ride->known));
+        explain_tell(text, "ride.way-below", explain_buffered(&time), rpm_arg(bike->below_rpm, ride->road->known));
     } else if (foot_m(bike) <= 0.0) {
         explain_say(text, "ride.way-all");
     }
     if (foot_m(bike) > 0.0) {
         base_buffer_text(text, below_s(bike) >= NOTHING_S ? " " : "");
         explain_tell(text, below_s(bike) >= NOTHING_S ? "ride.way-foot-too" : "ride.way-foot",
-                     length_arg(foot_m(bike), ride->known));
+                     app_length_arg(foot_m(bike), ride->road->known));
     }
     base_buffer_clear(&time);
 }
@@ -265,16 +261,16 @@ static void lay_way(struct app_page *page, const struct app_ride *ride, size_t a
     base_buffer_text(&text, ": ");
     put_below(&text, ride, bike);
     if (above_s(bike) >= NOTHING_S) {
-        put_timed(&text, "ride.way-above", above_s(bike), ride->known);
+        put_timed(&text, "ride.way-above", above_s(bike), ride->road->known);
     }
     if (bike->down_lost_s < NOTHING_S) {
         base_buffer_text(&text, " ");
         explain_say(&text, "ride.down-nothing");
     } else {
-        put_timed(&text, "ride.down-lost", bike->down_lost_s, ride->known);
+        put_timed(&text, "ride.down-lost", bike->down_lost_s, ride->road->known);
     }
     if (fabs(bike->saved_s) >= NOTHING_S) {
-        put_timed(&text, bike->saved_s < 0.0 ? "ride.longer" : "ride.shorter", fabs(bike->saved_s), ride->known);
+        put_timed(&text, bike->saved_s < 0.0 ? "ride.longer" : "ride.shorter", fabs(bike->saved_s), ride->road->known);
     }
     app_end_paragraph(page, &text);
 }
@@ -325,8 +321,8 @@ static void lay_bikes(struct app_page *page, const struct app_ride *ride) {
 
 static void lay_pitch(struct app_page *page, const struct app_ride *ride, size_t i) {
     const struct ride_pitch *pitch = &ride->pitches[i];
-    lay_arg(page, FROM_END, length_arg(pitch->from_m, BASE_MEASURED));
-    lay_arg(page, LENGTH_END, length_arg(pitch->length_m, BASE_MEASURED));
+    lay_arg(page, FROM_END, app_length_arg(pitch->from_m, BASE_MEASURED));
+    lay_arg(page, LENGTH_END, app_length_arg(pitch->length_m, BASE_MEASURED));
     lay_arg(page, GRADIENT_END, explain_number(100.0 * pitch->gradient, 0, "%"));
     for (size_t b = 0; b < ride->n_bikes; b++) {
         const struct ride_stretch *stretch = &ride->bikes[b].pitches[i];
@@ -436,7 +432,7 @@ static void lay_rings(struct app_page *page, const struct app_ride *ride) {
     static const char *const heads[] = {"ride.column-ring",    "ride.column-lowest", "ride.column-highest",
                                         "ride.column-in-band", "ride.column-below",  "ride.column-above",
                                         "ride.column-between", "ride.column-foot"};
-    struct explain_arg highest = explain_known(ride->highest_m, 2, "m", ride->known);
+    struct explain_arg highest = explain_known(ride->highest_m, 2, "m", ride->road->known);
     if (ride->n_rings == 0) {
         return;
     }
@@ -444,8 +440,8 @@ static void lay_rings(struct app_page *page, const struct app_ride *ride) {
     if (isnan(ride->needed_m)) {
         app_paragraph(page, "ride.ring-flat", highest);
     } else {
-        app_paragraph(page, "ride.ring-needs", explain_known(ride->needed_m, 2, "m", ride->known),
-                      rpm_arg(ride->habits.climb.low_rpm, ride->habits.climb.known), highest);
+        app_paragraph(page, "ride.ring-needs", explain_known(ride->needed_m, 2, "m", ride->road->known),
+                      rpm_arg(ride->road->habits.climb.low_rpm, ride->road->habits.climb.known), highest);
     }
     app_lay_blank(page, 1);
     for (size_t i = 0; i < sizeof heads / sizeof heads[0]; i++) {
@@ -456,25 +452,25 @@ static void lay_rings(struct app_page *page, const struct app_ride *ride) {
         lay_ring(page, ride, &ride->rings[i]);
     }
     app_lay_blank(page, 1);
-    app_paragraph(page, "ride.between", rpm_arg(ride->habits.least_rpm, ride->rider.least_rpm.known));
+    app_paragraph(page, "ride.between", rpm_arg(ride->road->habits.least_rpm, ride->road->rider.least_rpm.known));
 }
 
 /* --- what it rests on ---------------------------------------------------------------------------------------------- */
 
 static void lay_route(struct app_page *page, const struct app_ride *ride) {
-    const struct ride_profile *p = &ride->profile;
+    const struct ride_profile *p = &ride->road->profile;
     struct explain_arg points = explain_count((int64_t)ride->route->given);
     if (ride->n_stated > 0) {
         app_fact(page, "ride.label-route", "ride.stated", explain_count((int64_t)ride->n_stated),
-                 length_arg(p->length_m, BASE_MEASURED), explain_number(p->climb_m, 0, "m"),
+                 app_length_arg(p->length_m, BASE_MEASURED), explain_number(p->climb_m, 0, "m"),
                  explain_number(p->descent_m, 0, "m"));
         return;
     }
-    if (ride->is_track) {
-        app_fact(page, "ride.label-route", "ride.track", points, length_arg(p->length_m, BASE_MEASURED));
+    if (ride->way->is_track) {
+        app_fact(page, "ride.label-route", "ride.track", points, app_length_arg(p->length_m, BASE_MEASURED));
     } else {
         app_fact(page, "ride.label-route", "ride.planned", points,
-                 length_arg(p->length_m / (double)(ride->route->given - 1), BASE_MEASURED));
+                 app_length_arg(p->length_m / (double)(ride->route->given - 1), BASE_MEASURED));
     }
     app_fact(page, "ride.label-climb", "ride.climb", explain_number(p->climb_m, 0, "m"),
              explain_number(p->descent_m, 0, "m"), explain_number(p->reversal_m, 0, "m"),
@@ -482,16 +478,17 @@ static void lay_route(struct app_page *page, const struct app_ride *ride) {
 }
 
 static void lay_rider(struct app_page *page, const struct app_ride *ride) {
-    const struct ride_habits *h = &ride->habits;
-    struct ride_figure total_kg = ride_rider_total_kg(&ride->rider);
+    const struct ride_habits *h = &ride->road->habits;
+    struct ride_figure total_kg = ride_rider_total_kg(&ride->road->rider);
     struct base_buffer bands;
     base_buffer_init(&bands, 0);
     put_bands(&bands, ride);
-    app_fact(page, "ride.label-rider", "ride.rider", explain_known(h->power_w, 0, "W", ride->rider.power_w.known),
+    app_fact(page, "ride.label-rider", "ride.rider", explain_known(h->power_w, 0, "W", ride->road->rider.power_w.known),
              explain_known(total_kg.value, 0, "kg", total_kg.known), explain_buffered(&bands),
-             rpm_arg(h->least_rpm, ride->rider.least_rpm.known));
+             rpm_arg(h->least_rpm, ride->road->rider.least_rpm.known));
     base_buffer_clear(&bands);
-    app_fact(page, "ride.label-ridden", "ride.ridden", explain_known(h->power_w, 0, "W", ride->rider.power_w.known),
+    app_fact(page, "ride.label-ridden", "ride.ridden",
+             explain_known(h->power_w, 0, "W", ride->road->rider.power_w.known),
              explain_known(h->coast_mps * 3.6, 0, "km/h", BASE_ASSUMED),
              explain_known(h->brake_mps * 3.6, 0, "km/h", BASE_ASSUMED),
              explain_known(h->walk_mps * 3.6, 1, "km/h", BASE_ASSUMED));
@@ -499,7 +496,7 @@ static void lay_rider(struct app_page *page, const struct app_ride *ride) {
 
 /* What resists, each figure as it is known. */
 static void lay_road(struct app_page *page, const struct app_ride *ride) {
-    const struct ride_rider *r = &ride->rider;
+    const struct ride_rider *r = &ride->road->rider;
     app_fact(page, "climb.label-road", "climb.road-alone", explain_known(r->crr.value, 4, "", r->crr.known));
     app_fact(page, "climb.label-air", "climb.air-alone",
              explain_known(r->drag_area_m2.value, 2, "m\xc2\xb2", r->drag_area_m2.known),
@@ -512,10 +509,10 @@ static struct explain_arg energy_arg(double energy_j, enum base_known known) {
 
 static void lay_energy(struct app_page *page, const struct app_ride *ride) {
     const struct ride_energy *e = &ride->bikes[0].run.energy;
-    app_fact(page, "ride.label-energy", "ride.energy", energy_arg(e->rider, ride->known),
-             energy_arg(e->air, ride->known), energy_arg(e->rolling + e->bearings, ride->known),
-             energy_arg(e->drive, ride->known), energy_arg(e->brakes, ride->known),
-             energy_arg(e->gravity + e->kinetic, ride->known));
+    app_fact(page, "ride.label-energy", "ride.energy", energy_arg(e->rider, ride->road->known),
+             energy_arg(e->air, ride->road->known), energy_arg(e->rolling + e->bearings, ride->road->known),
+             energy_arg(e->drive, ride->road->known), energy_arg(e->brakes, ride->road->known),
+             energy_arg(e->gravity + e->kinetic, ride->road->known));
 }
 
 /* Adds a phrase to what was left out. */
@@ -526,7 +523,7 @@ static void add(struct base_buffer *list, const char *code, struct explain_arg w
 
 static void lay_left_out(struct app_page *page, const struct app_ride *ride) {
     const struct ride_route *route = ride->route;
-    const struct ride_profile *p = &ride->profile;
+    const struct ride_profile *p = &ride->road->profile;
     const struct {
         const char *code;
         size_t n;
@@ -537,10 +534,10 @@ static void lay_left_out(struct app_page *page, const struct app_ride *ride) {
     const struct explain_arg none = explain_words("");
     base_buffer_init(&list, 0);
     if (route->breaks > 0) {
-        add(&list, "ride.break", explain_count((int64_t)route->breaks), length_arg(route->breaks_m, BASE_MEASURED));
+        add(&list, "ride.break", explain_count((int64_t)route->breaks), app_length_arg(route->breaks_m, BASE_MEASURED));
     }
     if (p->unknown_m > 0.0) {
-        add(&list, "ride.unknown", length_arg(p->unknown_m, BASE_MEASURED), none);
+        add(&list, "ride.unknown", app_length_arg(p->unknown_m, BASE_MEASURED), none);
     }
     for (size_t i = 0; i < sizeof counts / sizeof counts[0]; i++) {
         if (counts[i].n > 0) {
@@ -548,10 +545,10 @@ static void lay_left_out(struct app_page *page, const struct app_ride *ride) {
         }
     }
     if (p->bridged_m > 0.0) {
-        add(&list, "ride.bridged", length_arg(p->bridged_m, BASE_MEASURED), none);
+        add(&list, "ride.bridged", app_length_arg(p->bridged_m, BASE_MEASURED), none);
     }
     if (p->clamped > 0) {
-        add(&list, "ride.clamped", length_arg((double)p->clamped * RIDE_CELL_M, BASE_MEASURED), none);
+        add(&list, "ride.clamped", app_length_arg((double)p->clamped * RIDE_CELL_M, BASE_MEASURED), none);
     }
     if (list.n > 0) {
         app_end_fact(page, APP_FACT, "ride.label-left-out", &list);
@@ -570,7 +567,7 @@ static const char *name_of(const char *path) {
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                    const struct app_ride *ride) {
     struct app_page page = app_page_on(out, style);
-    app_title(&page, bike, ride->file ? name_of(ride->file) : NULL);
+    app_title(&page, bike, ride->way->file ? name_of(ride->way->file) : NULL);
     app_question(&page, "ride.question");
     lay_answer(&page, ride);
     lay_bikes(&page, ride);

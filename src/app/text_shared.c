@@ -84,3 +84,8 @@ void app_lay_open(struct app_page *page, const struct app_open *open) {
 }
 
 double app_half(double mm) { return round(mm * 2) / 2; }
+
+struct explain_arg app_length_arg(double length_m, enum base_known known) {
+    return length_m < 1000.0 ? explain_known(length_m, 0, "m", known)
+                             : explain_known(length_m / 1000.0, 1, "km", known);
+}

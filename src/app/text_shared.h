@@ -62,6 +62,9 @@ void app_line_sentence(struct base_buffer *text, const struct plan_line *line);
 /* The angles of each ring in the largest and the smallest sprocket, as facts; nothing when they are open. */
 void app_lay_angles(struct app_page *page, const struct app_line *line);
 
+/* A length along a road: metres, from 1 km on kilometres. */
+struct explain_arg app_length_arg(double length_m, enum base_known known);
+
 /* To the half millimetre that a computed chain line is good for. */
 double app_half(double mm);
 

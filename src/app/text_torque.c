@@ -16,28 +16,12 @@ static enum base_known known_of(const struct trade_torques_row *row) {
     return row->mark == TRADE_MARK_SEEN || row->mark == TRADE_MARK_CALC ? BASE_TABLE : BASE_ASSUMED;
 }
 
-static int decimals_of(double value) { return fabs(value - round(value)) < 1e-9 ? 0 : 1; }
-
-/* 35–45*, ~3–4: what is assumed is marked in front, what is from a table behind. */
-static void put_range(struct base_buffer *text, double low, double high, const char *unit, enum base_known known) {
-    bool one = !(high > low);
-    if (!one) {
-        struct explain_arg first =
-            explain_known(low, decimals_of(low), "", known == BASE_ASSUMED ? BASE_ASSUMED : BASE_MEASURED);
-        explain_put_arg(text, &first);
-        base_buffer_text(text, "\xe2\x80\x93");
-    }
-    struct explain_arg last =
-        explain_known(high, decimals_of(high), unit, !one && known == BASE_ASSUMED ? BASE_MEASURED : known);
-    explain_put_arg(text, &last);
-}
-
 static void put_torque(struct base_buffer *text, const struct app_torque *torque, const char *unit) {
     bool told = !isnan(torque->maker_nm);
     if (isnan(torque->low_nm)) {
         explain_say(text, "torque.as-marked");
     } else {
-        put_range(text, torque->low_nm, torque->high_nm, unit, told ? BASE_MEASURED : known_of(torque->row));
+        explain_range(text, torque->low_nm, torque->high_nm, unit, told ? BASE_MEASURED : known_of(torque->row));
     }
 }
 
@@ -49,7 +33,7 @@ static double shown_kn(double n) {
 
 static void put_preload(struct base_buffer *text, const struct app_torque *torque, const char *unit) {
     if (!isnan(torque->low_n)) {
-        put_range(text, shown_kn(torque->low_n), shown_kn(torque->high_n), unit, BASE_ASSUMED);
+        explain_range(text, shown_kn(torque->low_n), shown_kn(torque->high_n), unit, BASE_ASSUMED);
     }
 }
 
@@ -124,7 +108,8 @@ static void put_answer(struct app_page *page, const struct app_torque *torque) {
                  explain_buffered(&range));
     base_buffer_clear(&range);
     if (app_torque_unusual(torque)) {
-        put_range(&range, torque->row->low_nm, torque->row->high_nm, explain_message("unit.nm"), known_of(torque->row));
+        explain_range(&range, torque->row->low_nm, torque->row->high_nm, explain_message("unit.nm"),
+                      known_of(torque->row));
         base_buffer_text(&text, " ");
         explain_tell(&text, "torque.unusual", explain_buffered(&range));
         base_buffer_clear(&range);

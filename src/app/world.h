@@ -11,6 +11,8 @@
 /* Takes the next bytes of a file; anything but BASE_OK ends the reading. */
 typedef enum base_status app_take(void *to, struct base_slice bytes);
 
+#define APP_TIME 17 /* bytes of a time of day, its end included */
+
 struct app_world {
     void *self; /* handed to each function */
 
@@ -28,11 +30,18 @@ struct app_world {
     /* Writes a file whole, or not at all; folders above it are made. BASE_SYSTEM. */
     enum base_status (*write)(void *self, const char *path, struct base_slice bytes);
 
+    /* The same, but where there is such a file already it stays, and the answer is BASE_NO: of several that create it at once one
+     * does. */
+    enum base_status (*create)(void *self, const char *path, struct base_slice bytes);
+
     /* For answers that are too many to be kept until the end: writes to standard output at once. BASE_SYSTEM. */
     enum base_status (*put)(void *self, struct base_slice bytes);
 
     /* How far a long run is, for who watches. */
     void (*progress)(void *self, size_t done, size_t of);
+
+    /* The time of day here, such as 2026-05-01T09:30. BASE_SYSTEM. */
+    enum base_status (*now)(void *self, char out[APP_TIME]);
 
     /* By a clock that never goes back. */
     double (*seconds)(void *self);

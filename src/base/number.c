@@ -237,6 +237,22 @@ enum base_status base_minor_read(int64_t *out, struct base_slice s, int digits) 
     return BASE_OK;
 }
 
+void base_minor_write(struct base_buffer *out, int64_t minor, int digits) {
+    uint64_t rest = minor < 0 ? 0 - (uint64_t)minor : (uint64_t)minor;
+    uint64_t unit = 1;
+    assert(digits >= 0 && digits <= 4);
+    for (int i = 0; i < digits; i++) {
+        unit *= 10;
+    }
+    base_buffer_text(out, minor < 0 ? "-" : "");
+    base_buffer_int(out, (int64_t)(rest / unit));
+    base_buffer_text(out, digits > 0 ? "." : "");
+    for (rest %= unit; unit > 1; rest %= unit) {
+        unit /= 10;
+        base_buffer_char(out, (char)('0' + (int)(rest / unit)));
+    }
+}
+
 /* gcc and clang have it on every 64-bit machine; it is not ISO C. */
 __extension__ typedef __int128 wide;
 

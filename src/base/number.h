@@ -23,6 +23,9 @@ enum base_status base_integer_read(int64_t *out, struct base_slice s, int64_t lo
  * are BASE_BAD_INPUT, as is an exponent and anything outside +-9e15 minor units. */
 enum base_status base_minor_read(int64_t *out, struct base_slice s, int digits) BASE_CHECKED;
 
+/* The same back as text: 1234 with 2 digits is "12.34", -5 is "-0.05". digits 0..4; minor above INT64_MIN. */
+void base_minor_write(struct base_buffer *out, int64_t minor, int digits);
+
 /* value * numerator / denominator, rounded half away from zero, exactly (128-bit inside). denominator > 0.
  * A result beyond int64_t stops at its end. */
 int64_t base_scale(int64_t value, int64_t numerator, int64_t denominator);

@@ -10,7 +10,7 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_climb = {
     .name = "climb",
     .argument = "BIKE",
-    .options = CLI_JSON | CLI_SAVE_CASE | CLI_GRADIENT | CLI_CADENCE | CLI_RIDER,
+    .options = CLI_JSON | CLI_SAVE_CASE | CLI_GRADIENT | CLI_CLIMB | CLI_CADENCE | CLI_RIDER,
     .does = "a hill in each gear: cadence, watts, the gear it takes",
     .run = run,
 };

@@ -15,7 +15,7 @@ const struct cli_command cli_plan = {
     .name = "plan",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_BATCH | CLI_WAYS | CLI_MEMORY | CLI_LIMIT_S | CLI_RIDER |
-               CLI_WHY | CLI_SAVE_CASE,
+               CLI_WHY | CLI_ROUTE | CLI_CLIMB | CLI_SAVE_CASE,
     .does = "every way to convert the bike that no other way beats",
     .run = run,
 };

@@ -10,7 +10,8 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 const struct cli_command cli_why_not = {
     .name = "why-not",
     .argument = "BIKE",
-    .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_PART | CLI_WITH | CLI_MEMORY | CLI_RIDER | CLI_SAVE_CASE,
+    .options = CLI_JSON | CLI_CATALOGUE | CLI_WISH | CLI_PART | CLI_WITH | CLI_MEMORY | CLI_RIDER | CLI_ROUTE |
+               CLI_CLIMB | CLI_SAVE_CASE,
     .does = "what stops a part, and the nearest that would do",
     .run = run,
 };

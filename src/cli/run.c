@@ -6,6 +6,7 @@
 
 #include "cli/command.h"
 
+#include "base/date.h"
 #include "base/number.h"
 
 #include <langinfo.h>
@@ -18,7 +19,7 @@
 
 /* The options, once: how they are written, whether a value follows, what the help line says. */
 struct option {
-    unsigned bit;
+    uint64_t bit;
     const char *name;
     const char *value;   /* what the help line calls it; NULL: a flag */
     const char *allowed; /* what it may be; NULL: any text */
@@ -37,15 +38,24 @@ static const struct option options[] = {
     {CLI_GRADIENT, "--gradient-percent", "G", "a number from 0 to 60"},
     {CLI_CADENCE, "--cadence-rpm", "N", "a number from 20 to 200"},
     {CLI_ROUTE, "--route", "FILE", NULL},
-    {CLI_MAY_ROUTE, "--route", "FILE", NULL},
     {CLI_CLIMB, "--climb", "LIST", NULL},
     {CLI_RIDER, "--rider", "FILE", NULL},
     {CLI_GEAR_USE, "--gear-use", "FILE", NULL},
     {CLI_RULER, "--ruler", "MM", "a length above 0"},
     {CLI_GAUGE, "--gauge", "PERCENT", "a number"},
     {CLI_NM, "--nm", "NM", "a number above 0, up to 200"},
+    {CLI_DATE, "--date", "DAY", "a day from 1970-01-01 to 2999-12-31"},
+    {CLI_WAY, "--way", "LETTERS", NULL},
+    {CLI_DISCOUNT, "--discount-percent", "D", "0 to 100, with at most three decimals"},
+    {CLI_CALL_FIRST, "--call-first", "AMOUNT", NULL},
+    {CLI_OLD_PARTS, "--old-parts", "WHAT", "back or scrap"},
+    {CLI_JOB, "--job", "FOLDER", NULL},
+    {CLI_AT, "--at", "TIME", "a day and a time, such as 2026-05-01T09:30"},
+    {CLI_BY, "--by", "NAME", NULL},
+    {CLI_REASON, "--reason", "TEXT", NULL},
+    {CLI_AFTER, "--after", "N", "a whole number from 1 to 9999"},
+    {CLI_CSV, "--csv", NULL, NULL},
     {CLI_WHY, "--why", NULL, NULL},
-    {CLI_WAY, "--way", "LETTER", "one capital letter, as the plan has it"},
     {CLI_LAYOUT, "--layout", "LAYOUT", "narrow or wide"},
     {CLI_MODE, "--mode", "MODE", "now, way or both"},
     {CLI_GROUND, "--ground", "GROUND", "light, dark or print"},
@@ -56,9 +66,10 @@ static const struct option options[] = {
 #define OPTIONS (sizeof options / sizeof options[0])
 
 /* Options without which a command can't answer. */
-#define NEEDED (CLI_CATALOGUE | CLI_GRADIENT)
+#define NEEDED CLI_CATALOGUE
 #define WAYS_MOST 1000000
 #define MEMORY_MOST 1048576
+#define RECORD_MOST 9999
 #define SECONDS_MOST 86400.0
 #define GRADIENT_LEAST 0.0
 #define GRADIENT_MOST 60.0
@@ -71,6 +82,9 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command, const
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
         base_buffer_text(out, command->optional ? "]" : "");
+        base_buffer_text(out, command->more ? " [" : "");
+        base_buffer_text(out, command->more ? command->more : "");
+        base_buffer_text(out, command->more ? " ...]" : "");
     }
     if (command->then) {
         base_buffer_char(out, ' ');
@@ -203,14 +217,86 @@ static bool take_within(double *out, const char *value, double low, double high)
     return true;
 }
 
+/* A day far enough from the calendar's end that all that follows from it is one, too. */
+static bool is_day(const char *value) {
+    int32_t day, last = BASE_DATE_LAST;
+    return base_date_read(&last, base_slice_of("2999-12-31")) && base_date_read(&day, base_slice_of(value)) &&
+           day >= 0 && day <= last;
+}
+
+/* Thousandths of a percent, exactly. */
+static bool take_percent(int32_t *out, const char *value) {
+    int64_t thousandths;
+    if (base_minor_read(&thousandths, base_slice_of(value), 3) != BASE_OK || thousandths < 0 || thousandths > 100000) {
+        return false;
+    }
+    *out = (int32_t)thousandths;
+    return true;
+}
+
 /* One of two or three words. */
 static bool take_one(const char **out, const char *value, const char *a, const char *b, const char *c) {
     *out = value;
     return strcmp(value, a) == 0 || strcmp(value, b) == 0 || (c && strcmp(value, c) == 0);
 }
 
+/* Those of a drawing. */
+static bool take_of_drawing(struct app_request *request, uint64_t bit, const char *value) {
+    switch (bit) {
+    case CLI_LAYOUT:
+        return take_one(&request->layout, value, "narrow", "wide", NULL);
+    case CLI_MODE:
+        return take_one(&request->mode, value, "now", "way", "both");
+    case CLI_GROUND:
+        return take_one(&request->ground, value, "light", "dark", "print");
+    case CLI_OUT:
+        request->out = value;
+        break;
+    default:
+        return false;
+    }
+    return true;
+}
+
+/* Those of a quote and of a job. */
+static bool take_of_job(struct app_request *request, uint64_t bit, const char *value) {
+    switch (bit) {
+    case CLI_JOB:
+        request->job = value;
+        break;
+    case CLI_AT:
+        request->at = value;
+        return app_is_time(value);
+    case CLI_BY:
+        request->by = value;
+        break;
+    case CLI_REASON:
+        request->reason = value;
+        break;
+    case CLI_AFTER:
+        return take_number(&request->after, value, RECORD_MOST);
+    case CLI_CSV:
+        request->csv = true;
+        break;
+    case CLI_DATE:
+        request->date = value;
+        return is_day(value);
+    case CLI_DISCOUNT:
+        return take_percent(&request->discount_thousandths, value);
+    case CLI_CALL_FIRST:
+        request->call_first = value;
+        break;
+    case CLI_OLD_PARTS:
+        request->old_parts = value;
+        return strcmp(value, "back") == 0 || strcmp(value, "scrap") == 0;
+    default:
+        return take_of_drawing(request, bit, value);
+    }
+    return true;
+}
+
 /* Takes one option's value; false when it is not allowed. */
-static bool take(struct app_request *request, unsigned bit, const char *value) {
+static bool take(struct app_request *request, uint64_t bit, const char *value) {
     switch (bit) {
     case CLI_JSON:
         request->json = true;
@@ -236,6 +322,9 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_PART:
         request->part = value;
+        break;
+    case CLI_WAY:
+        request->way = value;
         break;
     case CLI_WITH:
         request->with = value;
@@ -266,31 +355,16 @@ static bool take(struct app_request *request, unsigned bit, const char *value) {
         break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
-    case CLI_MAY_ROUTE:
-        request->route = value;
-        break;
-    case CLI_WAY:
-        request->way = value;
-        return value[0] >= 'A' && value[0] <= 'Z' && value[1] == '\0';
-    case CLI_LAYOUT:
-        return take_one(&request->layout, value, "narrow", "wide", NULL);
-    case CLI_MODE:
-        return take_one(&request->mode, value, "now", "way", "both");
-    case CLI_GROUND:
-        return take_one(&request->ground, value, "light", "dark", "print");
-    case CLI_OUT:
-        request->out = value;
-        break;
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
     default:
-        return false;
+        return take_of_job(request, bit, value);
     }
     return true;
 }
 
-static const struct option *find_option(const char *word, const char **value, unsigned allowed) {
+static const struct option *find_option(const char *word, const char **value, uint64_t allowed) {
     const char *equals = strchr(word, '=');
     size_t n = equals ? (size_t)(equals - word) : strlen(word);
     for (size_t i = 0; i < OPTIONS; i++) {
@@ -304,12 +378,21 @@ static const struct option *find_option(const char *word, const char **value, un
 
 static bool is_stdin(const char *path) { return path && strcmp(path, "-") == 0; }
 
+/* A word behind the argument, where the command takes more; false when it does not, or there are too many. */
+static bool add_word(struct app_request *request, const char *word, const struct cli_command *command) {
+    if (!command->more || request->n_words == APP_WORDS_MAX) {
+        return false;
+    }
+    request->words[request->n_words++] = word;
+    return true;
+}
+
 /* The next argument; false where there is none more. */
 static bool take_argument(struct app_request *request, const char **argument, const struct cli_command *command,
                           const char *word) {
     const char **place = *argument && command->then ? &request->bike : argument;
-    if (*place || !command->argument) {
-        return false;
+    if (!command->argument || *place) {
+        return command->argument && add_word(request, word, command);
     }
     *place = word;
     return true;
@@ -349,10 +432,13 @@ static int read_arguments(struct app_request *request, const char **argument, co
     if ((command->options & CLI_CATALOGUE) && !request->catalogue) {
         return complain("missing: ", "--catalogue FOLDER", command);
     }
-    if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent)) {
-        return complain("missing: ", "--gradient-percent G", command);
+    if ((command->options & CLI_GRADIENT) && isnan(request->gradient_percent) && !request->climb) {
+        return complain("missing: ", "--gradient-percent G or --climb LIST", command);
     }
-    if ((command->options & CLI_ROUTE) && !request->route && !request->climb) {
+    if (!isnan(request->gradient_percent) && request->climb) {
+        return complain("one or the other: ", "--gradient-percent G or --climb LIST", command);
+    }
+    if ((command->options & CLI_NEEDS_WAY) && !request->route && !request->climb) {
         return complain("missing: ", "--route FILE or --climb LIST", command);
     }
     if (request->route && request->climb) {

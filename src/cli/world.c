@@ -109,6 +109,18 @@ static bool make_folders(char *path) {
     return true;
 }
 
+static bool write_all(int file, struct base_slice bytes) {
+    while (bytes.n > 0) {
+        ssize_t n = write(file, bytes.at, bytes.n);
+        if (n < 0 && errno != EINTR) {
+            return false;
+        }
+        bytes.at += n > 0 ? n : 0;
+        bytes.n -= n > 0 ? (size_t)n : 0;
+    }
+    return true;
+}
+
 static bool write_whole(const char *path, struct base_slice bytes) {
     FILE *stream = fopen(path, "wb");
     if (!stream) {
@@ -133,6 +145,28 @@ static enum base_status write_file(void *self, const char *path, struct base_sli
     return done ? BASE_OK : BASE_SYSTEM;
 }
 
+/* Written under a name that nobody else has, then given its own: link(2) takes no name that is taken. */
+static enum base_status create_file(void *self, const char *path, struct base_slice bytes) {
+    struct base_buffer beside;
+    char *folders = strdup(path);
+    (void)self;
+    base_buffer_init(&beside, 0);
+    base_buffer_text(&beside, path);
+    base_buffer_text(&beside, ".XXXXXX");
+    enum base_status status = BASE_SYSTEM;
+    int file = folders && beside.status == BASE_OK && make_folders(folders) ? mkstemp(beside.at) : -1;
+    if (file >= 0) {
+        bool whole = fchmod(file, 0644) == 0 && write_all(file, bytes) && fsync(file) == 0;
+        if (close(file) == 0 && whole) {
+            status = link(beside.at, path) == 0 ? BASE_OK : errno == EEXIST ? BASE_NO : BASE_SYSTEM;
+        }
+        unlink(beside.at);
+    }
+    base_buffer_clear(&beside);
+    free(folders);
+    return status;
+}
+
 static enum base_status put_out(void *self, struct base_slice bytes) {
     (void)self;
     return fwrite(bytes.n ? bytes.at : "", 1, bytes.n, stdout) == bytes.n ? BASE_OK : BASE_SYSTEM;
@@ -149,6 +183,15 @@ static void tell_progress(void *self, size_t done, size_t of) {
     } else {
         fputs("\r\033[K", stderr);
     }
+}
+
+static enum base_status read_calendar(void *self, char out[APP_TIME]) {
+    struct tm parts;
+    time_t seconds = time(NULL);
+    (void)self;
+    bool told = seconds != (time_t)-1 && localtime_r(&seconds, &parts) &&
+                strftime(out, APP_TIME, "%Y-%m-%dT%H:%M", &parts) == APP_TIME - 1;
+    return told ? BASE_OK : BASE_SYSTEM;
 }
 
 static double read_clock(void *self) {
@@ -168,7 +211,9 @@ const struct app_world cli_world = {.read = read_file,
                                     .stream = stream_file,
                                     .list = list_folder,
                                     .write = write_file,
+                                    .create = create_file,
                                     .put = put_out,
                                     .progress = tell_progress,
+                                    .now = read_calendar,
                                     .seconds = read_clock,
                                     .cores = count_cores};

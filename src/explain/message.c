@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "explain/message.h"
 
+#include "base/number.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -50,16 +52,18 @@ const char *explain_held(struct base_buffer *out, const struct base_buffer *text
 
 /* --- arguments ---------------------------------------------------------------------------------------------------- */
 
+/* Digits with the true minus before them where they are below zero. */
+static void put_with_minus(struct base_buffer *out, const char *digits) {
+    bool negative = digits[0] == '-';
+    base_buffer_text(out, negative ? minus : "");
+    base_buffer_text(out, digits + (negative ? 1 : 0));
+}
+
 static void put_number(struct base_buffer *out, double number, int decimals) {
     struct base_buffer digits;
     base_buffer_init(&digits, 0);
     base_buffer_fixed(&digits, number, decimals);
-    const char *text = explain_held(out, &digits);
-    if (text[0] == '-') {
-        base_buffer_text(out, minus);
-        text++;
-    }
-    base_buffer_text(out, text);
+    put_with_minus(out, explain_held(out, &digits));
     base_buffer_clear(&digits);
 }
 
@@ -101,8 +105,11 @@ static void put_spelt(struct base_buffer *out, double number) {
 }
 
 void explain_put_amount(struct base_buffer *out, int64_t minor, const struct trade_shop *shop) {
-    static const double scales[] = {1, 10, 100, 1000, 10000};
-    put_number(out, (double)minor / scales[shop->currency_digits], shop->currency_digits);
+    struct base_buffer digits;
+    base_buffer_init(&digits, 0);
+    base_minor_write(&digits, minor, shop->currency_digits);
+    put_with_minus(out, explain_held(out, &digits));
+    base_buffer_clear(&digits);
 }
 
 void explain_put_arg(struct base_buffer *out, const struct explain_arg *arg) {

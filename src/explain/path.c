@@ -30,7 +30,7 @@ enum trade_property explain_property_behind(unsigned *subject, unsigned property
     if (property < TRADE_PROPERTIES) {
         return (enum trade_property)property;
     }
-    bool teeth = property == FIT_SMALLEST || property == FIT_LARGEST || property == FIT_SPEEDS;
+    bool teeth = property == FIT_SMALLEST || property == FIT_LARGEST || property == FIT_SPEEDS || property == FIT_TEETH;
     return teeth ? TRADE_CASSETTE_SPROCKETS : TRADE_PROPERTIES;
 }
 

@@ -13,6 +13,7 @@
 #include <math.h>
 
 #define GIVES_UP_KMH 1.0      /* of top speed, below which nobody feels it */
+#define RIDER_RPM 60.0        /* that a rider is told with: about the least that is pleasant uphill */
 #define GIVES_UP_PERCENT 24.0 /* a step from which legs notice; common practice */
 
 static const enum trade_slot ring_slots[3] = {TRADE_SLOT_OUTER_RING, TRADE_SLOT_MIDDLE_RING, TRADE_SLOT_INNER_RING};
@@ -26,7 +27,9 @@ static const char *const purposes_short[PLAN_PURPOSES] = {[PLAN_LEAST_MONEY] = "
                                                           [PLAN_CLOSEST] = "purpose.closest",
                                                           [PLAN_CERTAIN] = "purpose.certain",
                                                           [PLAN_CLEAN] = "purpose.clean",
-                                                          [PLAN_LIGHTEST] = "purpose.lightest"};
+                                                          [PLAN_LIGHTEST] = "purpose.lightest",
+                                                          [PLAN_MOST_IN_BAND] = "purpose.most-in-band",
+                                                          [PLAN_LEAST_ON_FOOT] = "purpose.least-on-foot"};
 
 const char *explain_purpose(const struct plan_way *way, enum plan_purpose purpose) {
     bool not_clean = purpose == PLAN_CLEAN && way->drawbacks != 0;
@@ -211,6 +214,34 @@ void explain_gives_up(struct base_buffer *out, const struct plan *plan, const st
     base_buffer_clear(&all);
 }
 
+static void put_lowest_to_rider(struct base_buffer *out, int32_t then, int32_t now) {
+    double percent = now > 0 && then > 0 ? round(100.0 * (then - now) / now) : NAN;
+    if (isnan(percent)) {
+        return;
+    }
+    if (percent == 0) {
+        explain_say(out, "rider.same");
+    } else {
+        explain_tell(out, percent > 0 ? "rider.harder" : "rider.easier", explain_number(fabs(percent), 0, "%"),
+                     explain_number(RIDER_RPM, 0, ""), explain_number(RIDER_RPM * now / then, 0, ""));
+    }
+}
+
+void explain_to_rider(struct base_buffer *out, const struct plan *plan, const struct plan_way *way) {
+    double rpm = top_cadence(plan->question.bike);
+    put_lowest_to_rider(out, way->values.lowest, plan->now_values.lowest);
+    if (!plan->gears_known || plan->now_values.highest <= 0 || way->values.highest <= 0) {
+        return;
+    }
+    double now = mech_gear_speed_kmh(plan->now_values.highest / 10000.0, rpm);
+    double then = mech_gear_speed_kmh(way->values.highest / 10000.0, rpm);
+    if (fabs(now - then) >= GIVES_UP_KMH) {
+        base_buffer_text(out, out->n > 0 ? " " : "");
+        explain_tell(out, then < now ? "rider.slower" : "rider.faster", explain_number(rpm, 0, "rpm"),
+                     explain_number(then, 0, "km/h"), explain_number(now, 0, "km/h"));
+    }
+}
+
 /* Which parts' masses nobody knows. */
 static void put_unweighed(struct base_buffer *out, const struct plan *plan, const struct fit_build *build) {
     struct base_buffer slots;
@@ -321,7 +352,8 @@ void explain_objectives(struct base_buffer *out, const struct trade_wish *wish) 
         [TRADE_COST] = "objective.cost",       [TRADE_LOWEST] = "objective.lowest",
         [TRADE_HIGHEST] = "objective.highest", [TRADE_MASS] = "objective.mass",
         [TRADE_LINE_ERROR] = "objective.line", [TRADE_MINUTES] = "objective.minutes",
-        [TRADE_CHANGED] = "objective.changed"};
+        [TRADE_CHANGED] = "objective.changed", [TRADE_IN_BAND] = "objective.in-band",
+        [TRADE_WALKED] = "objective.walked"};
     const char *words[TRADE_OBJECTIVES] = {NULL};
     size_t n = 0;
     for (unsigned o = 0; o < TRADE_OBJECTIVES; o++) {

@@ -35,6 +35,10 @@ void explain_change(struct base_buffer *out, const struct plan *plan, const stru
 void explain_gives_up(struct base_buffer *out, const struct plan *plan, const struct plan_way *way,
                       const struct plan_way *cheapest, const char *letter);
 
+/* What a way does to its gears, in a rider's sentences: 'Your lowest gear gets 14 % harder: where you turn 60 a minute now, you
+ * then turn 53.' Nothing of a gear that nobody knows. */
+void explain_to_rider(struct base_buffer *out, const struct plan *plan, const struct plan_way *way);
+
 /* Small parts: 'short bolts for the single ring and an end cap for the gear cable'. needed: bit set of
  * enum trade_small_part; nothing when there are none. */
 void explain_small_parts(struct base_buffer *out, uint32_t needed);

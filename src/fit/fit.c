@@ -44,3 +44,30 @@ const struct fit_rule *fit_find_rule(const char *id) {
     }
     return NULL;
 }
+
+static bool reads(const struct fit_read *read, unsigned n, unsigned subject, unsigned property) {
+    for (unsigned i = 0; i < n; i++) {
+        bool of = read[i].subject == subject || read[i].subject == FIT_NOW + subject;
+        if (of && read[i].property == property) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool fit_is_read(unsigned subject, unsigned property) {
+    for (size_t r = 0; r < fit_rules_n; r++) {
+        if (reads(fit_rules[r]->reads, fit_rules[r]->n_reads, subject, property)) {
+            return true;
+        }
+    }
+    for (size_t m = 0; m < FIT_MEASURES; m++) {
+        for (size_t t = 0; t < fit_measures[m].n_terms; t++) {
+            const struct fit_term *term = &fit_measures[m].terms[t];
+            if (reads(term->reads, term->n_reads, subject, property)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}

@@ -37,6 +37,7 @@ enum fit_derived {
     FIT_SMALLEST,                   /* of a cassette: teeth of the smallest sprocket */
     FIT_LARGEST,                    /* of a cassette: teeth of the largest sprocket */
     FIT_SPEEDS,                     /* of a cassette: number of sprockets */
+    FIT_TEETH,                      /* of a cassette: all its sprockets, bit n of words for n teeth */
     FIT_VALUE                       /* of a measure: its sum, mm; open when one of its terms is open */
 };
 
@@ -135,6 +136,10 @@ extern const size_t fit_rules_n;
 
 /* The first rule of this id, or NULL. */
 const struct fit_rule *fit_find_rule(const char *id);
+
+/* Does a rule or a sum look at this property of this subject (a slot, FIT_BIKE, FIT_FRAME, FIT_WHEEL), of the build or of the
+ * bike as it stands? What nobody reads need not be told. */
+bool fit_is_read(unsigned subject, unsigned property);
 
 /* Sums over slots, 0.001 mm inside. */
 enum fit_measure_id {

@@ -25,11 +25,24 @@ uint32_t fit_changed(const struct fit_build *build, const struct trade_bike *bik
     return changed;
 }
 
+/* As a set: what a gearing makes of a road knows no repeated sprocket. The vocabulary's sprockets have fewer than 64 teeth. */
+static struct trade_value teeth_of(const struct trade_value *list) {
+    struct trade_value set = {.words = 0, .known = list->known};
+    for (size_t i = 0; i < list->counts->n; i++) {
+        set.words |= UINT64_C(1) << list->counts->at[i];
+    }
+    return set;
+}
+
 static const struct trade_value *sprocket_value(struct trade_value *scratch, const struct trade_part *part,
                                                 unsigned property) {
     const struct trade_value *list = trade_get(part, TRADE_CASSETTE_SPROCKETS);
     if (trade_is_open(list) || list->counts->n == 0) {
         *scratch = trade_open();
+        return scratch;
+    }
+    if (property == FIT_TEETH) {
+        *scratch = teeth_of(list);
         return scratch;
     }
     const struct trade_counts *c = list->counts;

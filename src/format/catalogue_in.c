@@ -12,9 +12,9 @@
 #include <string.h>
 
 /* What a column holds: one of these, or a property of the kind (>= 0). */
-enum { COLUMN_ID = -4, COLUMN_PRICE, COLUMN_STOCK, COLUMN_DAYS, COLUMN_PROPERTY = 0 };
+enum { COLUMN_ID = -5, COLUMN_PRICE, COLUMN_STOCK, COLUMN_DAYS, COLUMN_SUPPLIER, COLUMN_PROPERTY = 0 };
 
-static const char *const own_columns[] = {"id", "price", "stock", "days"};
+static const char *const own_columns[] = {"id", "price", "stock", "days", "supplier"};
 enum { OWN_COLUMNS = sizeof own_columns / sizeof own_columns[0] };
 
 /* A file while it is read. */
@@ -116,7 +116,7 @@ static bool read_columns(struct table *table) {
 
 /* --- parts -------------------------------------------------------------------------------------------------------- */
 
-enum { ID_MAX = 64 };
+enum { ID_MAX = 64, SUPPLIER_MAX = 60 };
 
 static bool is_id(struct base_slice text) {
     for (size_t i = 0; i < text.n; i++) {
@@ -167,6 +167,23 @@ static void read_whole(int32_t *out, const struct format_place *place, const str
     }
 }
 
+static void read_price(struct trade_part *part, const struct format_place *place, const struct format_item *item,
+                       const struct trade_shop *shop) {
+    if (format_read_amount(&part->listed_minor, place, item, shop)) {
+        part->price_minor = trade_without_tax(shop, part->listed_minor, shop->tax_thousandths);
+    }
+}
+
+static void read_supplier(struct table *table, struct trade_part *part, const struct format_place *place,
+                          const struct format_item *item) {
+    struct base_slice name;
+    if (item->type == FORMAT_NOTHING || !format_read_text(&name, place, item, SUPPLIER_MAX)) {
+        return;
+    }
+    part->supplier = base_arena_copy(&table->builder->catalogue.arena, name.at, name.n);
+    table->reader.no_memory = table->reader.no_memory || !part->supplier;
+}
+
 static void read_cell(struct table *table, struct trade_part *part, size_t i) {
     struct format_place place = cell_place(table, i);
     struct format_item item = format_item_cell(table->csv.fields[i].text);
@@ -176,15 +193,16 @@ static void read_cell(struct table *table, struct trade_part *part, size_t i) {
         read_id(table, part, &place, &item);
         break;
     case COLUMN_PRICE:
-        if (!format_read_amount(&part->price_minor, &place, &item, table->builder->shop)) {
-            part->price_minor = 0;
-        }
+        read_price(part, &place, &item, table->builder->shop);
+        break;
+    case COLUMN_SUPPLIER:
+        read_supplier(table, part, &place, &item);
         break;
     case COLUMN_STOCK:
         read_whole(&part->stock, &place, &item, 1e6);
         break;
     case COLUMN_DAYS:
-        read_whole(&part->days, &place, &item, 3650);
+        read_whole(&part->days, &place, &item, TRADE_DAYS_MOST);
         break;
     default:
         if (item.type != FORMAT_NOTHING &&

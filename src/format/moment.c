@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "format/moment.h"
 
+#include "base/date.h"
+
 #include <stdint.h>
 
 #define DAY_S 86400
-#define DAYS_TO_1970 719162 /* from 0001-01-01 */
 
 /* Takes a number of just so many digits off the front, within [low, high]. */
 static bool take(int *out, struct base_slice *text, size_t digits, int low, int high) {
@@ -31,26 +32,6 @@ static bool take_char(struct base_slice *text, char c) {
     text->at++;
     text->n--;
     return true;
-}
-
-static bool is_leap(int year) { return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0); }
-
-static int days_before(int year, int month) {
-    static const int before[] = {0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334};
-    int past = year - 1;
-    return past * 365 + past / 4 - past / 100 + past / 400 + before[month - 1] + (month > 2 && is_leap(year));
-}
-
-static bool take_day(int64_t *days, struct base_slice *text) {
-    int year, month, day;
-    if (!take(&year, text, 4, 1, 9999) || !take_char(text, '-') || !take(&month, text, 2, 1, 12) ||
-        !take_char(text, '-') || !take(&day, text, 2, 1, 31)) {
-        return false;
-    }
-    int first = days_before(year, month);
-    int next = month == 12 ? days_before(year + 1, 1) : days_before(year, month + 1);
-    *days = (int64_t)first + day - 1 - DAYS_TO_1970;
-    return day <= next - first;
 }
 
 static double take_fraction(struct base_slice *text) {
@@ -82,16 +63,17 @@ static bool take_zone(int *ahead_s, struct base_slice *text) {
 }
 
 bool format_moment_read(double *out, struct base_slice text) {
-    int64_t days;
+    int32_t days;
     int hour, minute, second, ahead_s;
-    if (!take_day(&days, &text) || !take_char(&text, 'T') || !take(&hour, &text, 2, 0, 23) || !take_char(&text, ':') ||
-        !take(&minute, &text, 2, 0, 59) || !take_char(&text, ':') || !take(&second, &text, 2, 0, 60)) {
+    if (!base_date_take(&days, &text) || !take_char(&text, 'T') || !take(&hour, &text, 2, 0, 23) ||
+        !take_char(&text, ':') || !take(&minute, &text, 2, 0, 59) || !take_char(&text, ':') ||
+        !take(&second, &text, 2, 0, 60)) {
         return false;
     }
     double fraction = take_fraction(&text);
     if (!take_zone(&ahead_s, &text) || text.n > 0) {
         return false;
     }
-    *out = (double)(days * DAY_S + hour * 3600 + minute * 60 + second - ahead_s) + fraction;
+    *out = (double)((int64_t)days * DAY_S + hour * 3600 + minute * 60 + second - ahead_s) + fraction;
     return true;
 }

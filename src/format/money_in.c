@@ -68,6 +68,6 @@ bool format_read_amount(int64_t *out, const struct format_place *place, const st
         fault_amount(place, item, item->text, shop);
         return false;
     }
-    *out = shop->prices_include_tax ? base_scale(minor, 100000, 100000 + shop->tax_thousandths) : minor;
+    *out = minor;
     return true;
 }

@@ -12,8 +12,8 @@
  * and no fault told, when it has more decimals that are not zero, and for anything else. digits: 0 to 4. */
 bool format_minor(int64_t *out, const struct format_item *item, int digits) BASE_CHECKED;
 
-/* An amount of at least 0 in the shop's currency, as minor units without tax: where the shop's prices hold tax it is
- * taken out, amount * 100 / (100 + tax), rounded half away from zero. False with a fault told. */
+/* An amount of at least 0 in the shop's currency, as minor units and as it stands there: with tax where the shop's prices
+ * hold it (trade_without_tax). False with a fault told. */
 bool format_read_amount(int64_t *out, const struct format_place *place, const struct format_item *item,
                         const struct trade_shop *shop) BASE_CHECKED;
 

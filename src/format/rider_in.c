@@ -37,7 +37,7 @@ enum base_status format_rider_read(struct trade_bike *bike, struct base_slice by
         status = format_reader_end(&reader);
     }
     if (status == BASE_OK) {
-        trade_part_complete(&rider);
+        trade_rider_complete(&rider, bike);
         bike->rider = rider;
     }
     json_decref(root);

@@ -8,11 +8,32 @@
 
 #include <string.h>
 
-enum { CURRENCY, RATE_PER_HOUR, TAX_PERCENT, PRICES_INCLUDE_TAX, MINUTES, KEYS };
+enum {
+    CURRENCY,
+    RATE_PER_HOUR,
+    TAX_PERCENT,
+    LABOUR_TAX_PERCENT,
+    PRICES_INCLUDE_TAX,
+    CONSUMABLES_PERCENT,
+    DEPOSIT_PERCENT,
+    VALID_DAYS,
+    CALL_FIRST,
+    CASH,
+    MINUTES,
+    KEYS
+};
 
 static const char *const names[KEYS] = {
-    [CURRENCY] = "currency",       [RATE_PER_HOUR] = "rate_per_hour",
-    [TAX_PERCENT] = "tax_percent", [PRICES_INCLUDE_TAX] = "prices_include_tax",
+    [CURRENCY] = "currency",
+    [RATE_PER_HOUR] = "rate_per_hour",
+    [TAX_PERCENT] = "tax_percent",
+    [LABOUR_TAX_PERCENT] = "labour_tax_percent",
+    [PRICES_INCLUDE_TAX] = "prices_include_tax",
+    [CONSUMABLES_PERCENT] = "consumables_percent",
+    [DEPOSIT_PERCENT] = "deposit_percent",
+    [VALID_DAYS] = "valid_days",
+    [CALL_FIRST] = "call_first",
+    [CASH] = "cash",
     [MINUTES] = "minutes",
 };
 
@@ -38,19 +59,57 @@ static void read_currency(struct trade_shop *shop, const struct format_key *key)
     }
     memcpy(shop->currency, code, sizeof code);
     shop->currency_digits = digits;
+    shop->cash_minor = trade_currency_cash(code);
 }
 
-/* 0 to 100 percent with at most three decimals, as a number or a text. */
-static void read_tax(struct trade_shop *shop, const struct format_key *key) {
+/* 0 to 100 percent with at most three decimals, as a number or a text; what it is when the key is not there stays. */
+static void read_percent(int32_t *out, const struct format_key *key) {
     int64_t thousandths = 0;
-    if (key->item.type == FORMAT_NOTHING && !shop->prices_include_tax) {
+    if (key->item.type == FORMAT_NOTHING) {
         return;
     }
     if (!format_minor(&thousandths, &key->item, 3) || thousandths < 0 || thousandths > 100000) {
         format_fault_item(&key->place, &key->item, "0 to 100, with at most three decimals", NULL);
         return;
     }
-    shop->tax_thousandths = (int32_t)thousandths;
+    *out = (int32_t)thousandths;
+}
+
+/* The tax of the parts must be told where prices hold it; that of labour is the same where nothing is said. */
+static void read_taxes(struct trade_shop *shop, const struct format_key *goods, const struct format_key *labour) {
+    if (goods->item.type == FORMAT_NOTHING && shop->prices_include_tax) {
+        format_fault_item(&goods->place, &goods->item, "0 to 100, with at most three decimals", NULL);
+    }
+    read_percent(&shop->tax_thousandths, goods);
+    shop->labour_tax_thousandths = shop->tax_thousandths;
+    read_percent(&shop->labour_tax_thousandths, labour);
+}
+
+/* An amount of more than nothing, where there is one. */
+static void read_amount(int64_t *out, const struct trade_shop *shop, const struct format_key *key, bool may_be_0) {
+    int64_t minor = 0;
+    if (key->item.type == FORMAT_NOTHING || !format_read_amount(&minor, &key->place, &key->item, shop)) {
+        return;
+    }
+    if (minor == 0 && !may_be_0) {
+        format_fault_item(&key->place, &key->item, "an amount above 0", NULL);
+        return;
+    }
+    *out = minor;
+}
+
+/* What a quote goes by. */
+static void read_terms(struct trade_shop *shop, const struct format_key *keys) {
+    double days;
+    const struct format_key *valid = &keys[VALID_DAYS];
+    read_percent(&shop->consumables_thousandths, &keys[CONSUMABLES_PERCENT]);
+    read_percent(&shop->deposit_thousandths, &keys[DEPOSIT_PERCENT]);
+    read_amount(&shop->call_first_minor, shop, &keys[CALL_FIRST], true);
+    read_amount(&shop->cash_minor, shop, &keys[CASH], false);
+    if (valid->item.type != FORMAT_NOTHING &&
+        format_read_number(&days, &valid->place, &valid->item, (struct format_range){0, TRADE_DAYS_MOST, true})) {
+        shop->valid_days = (int32_t)days;
+    }
 }
 
 static void read_minutes(struct trade_shop *shop, const struct format_source *source, const struct format_key *key) {
@@ -95,10 +154,12 @@ enum base_status format_shop_read(struct trade_shop *out, struct base_slice byte
         !format_read_truth(&out->prices_include_tax, &include->place, &include->item)) {
         out->prices_include_tax = false;
     }
-    read_tax(out, &keys[TAX_PERCENT]);
-    if (!format_read_amount(&out->rate_minor, &rate->place, &rate->item, out)) {
-        out->rate_minor = 0;
+    read_taxes(out, &keys[TAX_PERCENT], &keys[LABOUR_TAX_PERCENT]);
+    if (!format_read_amount(&out->listed_rate_minor, &rate->place, &rate->item, out)) {
+        out->listed_rate_minor = 0;
     }
+    out->rate_minor = trade_without_tax(out, out->listed_rate_minor, out->labour_tax_thousandths);
+    read_terms(out, keys);
     read_minutes(out, &document.reader.source, &keys[MINUTES]);
     trade_shop_settle(out);
     status = format_reader_end(&document.reader);

@@ -8,7 +8,7 @@
 #include "base/fault.h"
 #include "trade/shop.h"
 
-/* Reads currency, rate, tax and the shop's own minutes, and settles the labour of each operation. currency and
+/* Reads currency, rate, tax, what a quote goes by and the shop's own minutes, and settles the labour of each operation. currency and
  * rate_per_hour must be there, tax_percent too where prices include it.
  * BASE_BAD_INPUT: faults has at least one more, and out what could be read, enough to read a catalogue beside it for
  * its own faults: the currency, or any currency (trade_shop_any_currency). BASE_NO_MEMORY. */

@@ -140,6 +140,7 @@ static void read_objectives(struct trade_wish *wish, const struct format_key *ke
         format_fault(&key->place, "an empty list", "at least one objective", NULL);
     }
     wish->objectives = (uint32_t)set;
+    wish->objectives_named = true;
 }
 
 enum {

@@ -46,6 +46,12 @@ static bool as_good_in(const struct plan_values *a, const struct plan_values *b,
     case TRADE_CHANGED:
         x = count_bits(a->changed), y = count_bits(b->changed);
         break;
+    case TRADE_IN_BAND:
+        x = -(int64_t)a->score.in_band, y = -(int64_t)b->score.in_band;
+        break;
+    case TRADE_WALKED:
+        x = a->score.walked_m, y = b->score.walked_m;
+        break;
     case TRADE_OBJECTIVES:
         break;
     }
@@ -107,6 +113,8 @@ static int compare_sorted(const void *x, const void *y) {
     by = by ? by : order(a->lowest, b->lowest);
     by = by ? by : order(b->counted, a->counted);
     by = by ? by : order(a->line, b->line);
+    by = by ? by : order(b->in_band, a->in_band);
+    by = by ? by : order(a->walked_m, b->walked_m);
     by = by ? by : order(a->tenths, b->tenths);
     by = by ? by : order(a->changed, b->changed);
     by = by ? by : order(s->n_drawbacks, t->n_drawbacks);
@@ -127,7 +135,7 @@ static bool kind_as_good(const struct plan_model *model, const struct kind *a, c
  * it was sorted by it. */
 static bool found_as_good(const struct plan_found *a, const struct plan_found *b) {
     return a->label.mass <= b->label.mass && a->lowest <= b->lowest && a->counted >= b->counted && a->line <= b->line &&
-           a->tenths <= b->tenths && a->changed <= b->changed;
+           a->in_band >= b->in_band && a->walked_m <= b->walked_m && a->tenths <= b->tenths && a->changed <= b->changed;
 }
 
 static unsigned count_cases(const struct fit_case_set *set) {

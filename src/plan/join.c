@@ -130,6 +130,8 @@ static bool take_answer(struct plan_searching *s, uint32_t *gathered, uint32_t a
     gather_cell(&gathered[PLAN_G_LOWEST], outcome->lowest);
     gather_cell(&gathered[PLAN_G_COUNTED], outcome->counted);
     gather_cell(&gathered[PLAN_G_LINE], outcome->line);
+    gather_cell(&gathered[PLAN_G_IN_BAND], outcome->in_band);
+    gather_cell(&gathered[PLAN_G_WALKED], outcome->walked_m);
     s->failed = s->failed || gathered[PLAN_G_CASES] == PLAN_NO_ID;
     return !s->failed;
 }
@@ -183,6 +185,9 @@ static uint64_t saturating_product(uint64_t a, uint64_t b) { return b && a > UIN
 /* All labels of a pair; at the root those that are not beaten already. */
 static void add_pairs(struct plan_searching *s, const struct pass *pass, struct plan_labels *to,
                       const uint32_t *gathered, uint32_t x, uint32_t y, int64_t labour) {
+    struct plan_least *least = pass->least;
+    uint32_t caveat = least->on ? plan_caveat_of(s, &least->caveats, gathered) : 0;
+    int32_t line = (int32_t)gathered[PLAN_G_LINE];
     const struct plan_labels *a = &pass->join->side[0].labels[x], *b = &pass->join->side[1].labels[y];
     for (size_t i = 0; i < a->n; i++) {
         for (size_t k = 0; k < b->n && !s->failed; k++) {
@@ -191,9 +196,9 @@ static void add_pairs(struct plan_searching *s, const struct pass *pass, struct 
                                              .mass = a->at[i].mass + b->at[k].mass,
                                              .count = saturating_product(a->at[i].count, b->at[k].count),
                                              .parts = both.b ? &both : both.a};
-            if (!plan_least_beats(pass->least, &label)) {
+            if (!plan_least_beats(s, least, caveat, line, &label)) {
                 plan_add_label(s, pass->out, to, &label, both.b != NULL);
-                plan_least_learns(pass->least, gathered, &label);
+                plan_least_learns(s, least, caveat, line, &label);
             }
         }
     }
@@ -226,8 +231,11 @@ static void pair_bucket(struct plan_searching *s, const struct pass *pass, const
         if (budget >= 0 && cost > budget) {
             return;
         }
-        if (plan_least_rejects(pass->least, pass->join, x, cost)) {
+        if (plan_least_rejects(s, pass->least, pass->join, x, cost)) {
             return; /* so are those that follow */
+        }
+        if (plan_least_rejects_both(s, pass->least, pass->join, x, y, cost)) {
+            continue;
         }
         if (!allowed(pass->join, mine, other)) {
             continue;

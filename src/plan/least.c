@@ -51,10 +51,10 @@ static void find_masses(const struct plan_message *m, int32_t *low, int32_t *hig
 }
 
 /* How long a row is; 0 where that can't be. */
-static void measure_rows(struct plan_least *out, const struct plan_join *join) {
+static void measure_rows(const struct plan_searching *s, struct plan_least *out, const struct plan_join *join) {
     int32_t low[2], high[2];
-    out->n = PLAN_LEAST_LINES;
     if (!out->by_mass) {
+        out->n = s->model->plan->wish.objectives >> TRADE_LINE_ERROR & 1 ? PLAN_LEAST_LINES : 1;
         return;
     }
     find_masses(&join->side[0], &low[0], &high[0]);
@@ -79,27 +79,26 @@ void plan_least_init(struct plan_searching *s, struct plan_least *out, const str
         return;
     }
     find_counted(s, out, join);
-    measure_rows(out, join);
+    measure_rows(s, out, join);
     if (s->failed || out->n == 0 || out->n_rows == 0 || out->n_rows > PLAN_LEAST_ENTRIES / out->n) {
         return;
     }
     out->on = true;
-    out->rows = base_arena_alloc(join->scratch, (size_t)out->n_rows * out->n, sizeof *out->rows);
-    s->failed = !out->rows;
-    for (size_t i = 0; i < (size_t)out->n_rows * out->n && !s->failed; i++) {
-        out->rows[i] = INT64_MAX;
-    }
+    out->arena = join->scratch;
+    plan_caveats_init(s, &out->caveats, join->scratch, join->side, join->n_judged);
 }
 
-/* --- what they tell ------------------------------------------------------------------------------------------------ */
+/* --- what is known ------------------------------------------------------------------------------------------------- */
 
-static int64_t *row_at(const struct plan_least *least, uint32_t row) { return &least->rows[(size_t)row * least->n]; }
+static int64_t *row_at(const struct plan_least *least, const struct plan_least_known *known, uint32_t row) {
+    return &known->rows[(size_t)row * least->n];
+}
 
 /* What was learned of the last gearing holds for all slower ones. */
-static void pass_on(struct plan_least *least) {
-    const int64_t *from = row_at(least, least->row);
+static void pass_on(const struct plan_least *least, const struct plan_least_known *known) {
+    const int64_t *from = row_at(least, known, least->row);
     for (uint32_t r = 0; r < least->row; r++) {
-        int64_t *to = row_at(least, r);
+        int64_t *to = row_at(least, known, r);
         for (uint32_t i = 0; i < least->n; i++) {
             to[i] = from[i] < to[i] ? from[i] : to[i];
         }
@@ -110,45 +109,160 @@ void plan_least_begin(struct plan_least *least, int32_t counted) {
     if (!least->on) {
         return;
     }
-    if (least->changed) {
-        pass_on(least);
+    for (unsigned k = 0; k < least->n_known; k++) {
+        if (least->known[k].changed) {
+            pass_on(least, &least->known[k]);
+        }
+        least->known[k].changed = false;
     }
-    least->changed = false;
     least->row = 0;
     while (least->counted[least->row] != counted) {
         least->row++;
     }
 }
 
+/* NULL without memory. */
+static struct plan_least_caveat *look_at(struct plan_searching *s, struct plan_least *least, uint32_t caveat) {
+    struct plan_least_caveat *seen = base_arena_grow(least->arena, least->seen, least->seen_room, &least->seen_room,
+                                                     (size_t)caveat + 1, sizeof *seen);
+    if (!seen) {
+        s->failed = true;
+        return NULL;
+    }
+    least->seen = seen;
+    if (seen[caveat].weight == 0) {
+        seen[caveat].weight = 1 + plan_caveat_weight(s, &least->caveats, caveat);
+    }
+    return &seen[caveat];
+}
+
+static void find_heaviest(struct plan_least *least) {
+    uint32_t most = 0;
+    for (unsigned k = 0; k < least->n_known; k++) {
+        uint32_t weight = least->seen[least->known[k].caveat].weight;
+        if (weight > most) {
+            most = weight;
+            least->heaviest = k;
+        }
+    }
+}
+
+/* Makes room for what is not known yet: a new place, or that of the heaviest caveats if these are lighter; else NULL. */
+static struct plan_least_known *make_place(struct plan_searching *s, struct plan_least *least, uint32_t weight) {
+    size_t n = (size_t)least->n_rows * least->n;
+    if (least->n_known < PLAN_LEAST_KNOWN && n * (least->n_known + 1) <= PLAN_LEAST_ENTRIES) {
+        struct plan_least_known *new = &least->known[least->n_known];
+        new->rows = base_arena_alloc(least->arena, n, sizeof *new->rows);
+        s->failed = s->failed || !new->rows;
+        least->n_known += new->rows ? 1 : 0;
+        return new->rows ? new : NULL;
+    }
+    struct plan_least_known *heaviest = &least->known[least->heaviest];
+    struct plan_least_caveat *gone = &least->seen[heaviest->caveat];
+    if (gone->weight <= weight) {
+        return NULL;
+    }
+    gone->place = 0;
+    return heaviest;
+}
+
+/* What is found with these caveats from here on; NULL where there are too many that are no heavier. */
+static struct plan_least_known *know(struct plan_searching *s, struct plan_least *least, uint32_t caveat) {
+    struct plan_least_caveat *seen = look_at(s, least, caveat);
+    if (!seen || seen->place) {
+        return seen ? &least->known[seen->place - 1] : NULL;
+    }
+    struct plan_least_known *known = make_place(s, least, seen->weight);
+    if (known) {
+        known->caveat = caveat;
+        known->changed = false;
+        for (size_t i = 0; i < (size_t)least->n_rows * least->n; i++) {
+            known->rows[i] = INT64_MAX;
+        }
+        seen->place = (uint32_t)(known - least->known) + 1;
+        least->version++;
+        find_heaviest(least);
+    }
+    return known;
+}
+
+/* Which of the known have no caveat that this has not; bit set. */
+static uint64_t no_worse_than(struct plan_searching *s, struct plan_least *least, uint32_t caveat) {
+    struct plan_least_caveat *seen = look_at(s, least, caveat);
+    if (seen && seen->version != least->version) {
+        seen->version = least->version;
+        seen->under = 0;
+        for (unsigned k = 0; k < least->n_known; k++) {
+            seen->under |= (uint64_t)plan_caveat_no_worse(s, &least->caveats, least->known[k].caveat, caveat) << k;
+        }
+    }
+    return seen ? seen->under : 0;
+}
+
+/* --- what that tells ----------------------------------------------------------------------------------------------- */
+
 static uint32_t line_of(uint32_t steps) { return steps < PLAN_LEAST_LINES ? steps : PLAN_LEAST_LINES - 1; }
 
 static uint32_t mass_entry(const struct plan_least *least, int32_t mass) { return (uint32_t)(mass - least->offset); }
 
-bool plan_least_rejects(const struct plan_least *least, const struct plan_join *join, uint32_t a, int64_t cost) {
+/* Is a cost in this place of a row beaten by something that has no caveat beyond these? */
+static bool beaten(struct plan_searching *s, struct plan_least *least, uint32_t caveat, uint32_t entry, int64_t cost) {
+    for (uint64_t under = no_worse_than(s, least, caveat); under; under &= under - 1) {
+        const struct plan_least_known *known = &least->known[__builtin_ctzll(under)];
+        if (cost > row_at(least, known, least->row)[entry]) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static int32_t lightest_of(const struct plan_labels *labels) { return labels->at[labels->n - 1].mass; }
+
+static uint32_t line_word(const struct plan_join *join, unsigned side, uint32_t state) {
+    return plan_state_at(&join->side[side], state)[join->n_judged + PLAN_G_LINE];
+}
+
+bool plan_least_rejects(struct plan_searching *s, struct plan_least *least, const struct plan_join *join, uint32_t a,
+                        int64_t cost) {
     if (!least->on) {
         return false;
     }
-    const int64_t *row = row_at(least, least->row);
-    if (least->by_mass) { /* with the lightest of any state of the second side */
-        const struct plan_labels *mine = &join->side[0].labels[a];
-        return cost > row[mass_entry(least, mine->at[mine->n - 1].mass + least->lightest)];
+    uint32_t entry = least->by_mass ? mass_entry(least, lightest_of(&join->side[0].labels[a]) + least->lightest)
+                                    : line_of(line_word(join, 0, a));
+    return beaten(s, least, least->caveats.of[0][a], entry, cost);
+}
+
+bool plan_least_rejects_both(struct plan_searching *s, struct plan_least *least, const struct plan_join *join,
+                             uint32_t a, uint32_t b, int64_t cost) {
+    if (!least->on) {
+        return false;
     }
-    return cost > row[line_of(plan_state_at(&join->side[0], a)[join->n_judged + PLAN_G_LINE])];
+    const struct plan_labels *x = &join->side[0].labels[a], *y = &join->side[1].labels[b];
+    uint32_t entry = least->by_mass ? mass_entry(least, lightest_of(x) + lightest_of(y))
+                                    : line_of(line_word(join, 0, a) | line_word(join, 1, b));
+    uint32_t caveat = plan_caveat_of_both(s, &least->caveats, a, b);
+    return !s->failed && beaten(s, least, caveat, entry, cost);
 }
 
-bool plan_least_beats(const struct plan_least *least, const struct plan_label *label) {
-    return least->on && least->by_mass && label->cost > row_at(least, least->row)[mass_entry(least, label->mass)];
+static uint32_t entry_of(const struct plan_least *least, int32_t line, const struct plan_label *label) {
+    return least->by_mass ? mass_entry(least, label->mass) : line_of((uint32_t)line);
 }
 
-void plan_least_learns(struct plan_least *least, const uint32_t *gathered, const struct plan_label *label) {
-    if (!least->on || gathered[PLAN_G_CASES] != 0 || plan_two_words(&gathered[PLAN_G_DRAWBACKS]) ||
-        plan_two_words(&gathered[PLAN_G_HANGS]) || (!least->by_mass && gathered[PLAN_G_LINE] >= PLAN_LEAST_LINES - 1)) {
+bool plan_least_beats(struct plan_searching *s, struct plan_least *least, uint32_t caveat, int32_t line,
+                      const struct plan_label *label) {
+    return least->on && beaten(s, least, caveat, entry_of(least, line, label), label->cost);
+}
+
+void plan_least_learns(struct plan_searching *s, struct plan_least *least, uint32_t caveat, int32_t line,
+                       const struct plan_label *label) {
+    if (!least->on || (!least->by_mass && line >= PLAN_LEAST_LINES - 1)) {
         return;
     }
-    int64_t *row = row_at(least, least->row);
-    uint32_t from = least->by_mass ? mass_entry(least, label->mass) : gathered[PLAN_G_LINE];
-    for (uint32_t i = from; i < least->n && label->cost < row[i]; i++) { /* rows never rise */
+    struct plan_least_known *known = know(s, least, caveat);
+    int64_t *row = known ? row_at(least, known, least->row) : NULL;
+    uint32_t i = row ? entry_of(least, line, label) : least->n;
+    for (; i < least->n && label->cost < row[i]; i++) { /* rows never rise */
         row[i] = label->cost;
-        least->changed = true;
+        known->changed = true;
     }
 }

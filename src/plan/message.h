@@ -20,6 +20,8 @@ enum plan_gathered {
     PLAN_G_LOWEST,
     PLAN_G_COUNTED,
     PLAN_G_LINE,
+    PLAN_G_IN_BAND,
+    PLAN_G_WALKED,
     PLAN_G_OPEN_MASS, /* 1: some slot's change of mass is open; 0 where mass is no objective */
     PLAN_GATHERED
 };

@@ -107,6 +107,17 @@ static void add_rule(struct plan_model *model, const struct fit_rule *rule) {
     }
 }
 
+/* Of all the cells this one alone sees each sprocket. */
+static void add_road(struct plan_model *model) {
+    struct plan_consumer *road = new_consumer(model, PLAN_ROAD);
+    for (unsigned i = 0; i < 3 && road; i++) {
+        reads_variable(model, road, ring_slots[i], TRADE_RING_TEETH);
+    }
+    if (road) {
+        reads_variable(model, road, TRADE_SLOT_CASSETTE, FIT_TEETH);
+    }
+}
+
 static void add_cells(struct plan_model *model) {
     struct plan_consumer *rings = new_consumer(model, PLAN_RINGS);
     struct plan_consumer *gears = new_consumer(model, PLAN_GEARS);
@@ -117,6 +128,9 @@ static void add_cells(struct plan_model *model) {
     if (gears) {
         reads_variable(model, gears, TRADE_SLOT_CASSETTE, FIT_SMALLEST);
         reads_variable(model, gears, TRADE_SLOT_CASSETTE, FIT_LARGEST);
+    }
+    if (model->plan->wish.objectives & TRADE_OF_ROAD) {
+        add_road(model);
     }
     if (!(model->plan->wish.objectives >> TRADE_LINE_ERROR & 1)) {
         return;

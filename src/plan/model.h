@@ -2,7 +2,7 @@
 /*
  * The plan as the search sees it: consumers, and what each of them has seen.
  *
- * A consumer is a rule, or one of three cells: the number of rings, the gears, the chain line. It reads variables: a
+ * A consumer is a rule, or one of four cells: the number of rings, the gears, the chain line, the road. It reads variables: a
  * property of one slot, or a measure (a sum over slots). What a consumer has seen of some slots is the tuple of the values
  * that these slots give it, and whether anything changes there. Two part lists of which every consumer has seen the same
  * have the same future, and nothing else of them need be kept. Where a consumer is judged and when a value is forgotten
@@ -40,7 +40,7 @@ struct plan_variable {
     struct plan_intern entries; /* of struct plan_entry */
 };
 
-enum plan_consumer_kind { PLAN_RULE, PLAN_RINGS, PLAN_GEARS, PLAN_LINE };
+enum plan_consumer_kind { PLAN_RULE, PLAN_RINGS, PLAN_GEARS, PLAN_LINE, PLAN_ROAD };
 
 /* What is seen, as it stands among what differs in nothing but sums that the consumer's answer rises with. */
 struct plan_order {
@@ -74,9 +74,9 @@ struct plan_consumer {
 struct plan_outcome {
     uint64_t drawbacks;
     uint64_t hangs;
-    uint32_t cases;                /* number of the set of cases */
-    uint32_t allowed;              /* 1 or 0; all else is 0 when it is not */
-    int32_t lowest, counted, line; /* of a cell whose value is an objective; else 0 */
+    uint32_t cases;                                   /* number of the set of cases */
+    uint32_t allowed;                                 /* 1 or 0; all else is 0 when it is not */
+    int32_t lowest, counted, line, in_band, walked_m; /* of a cell whose value is an objective; else 0 */
     int32_t zero;
 };
 

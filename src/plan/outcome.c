@@ -205,6 +205,16 @@ static void judge_gears(struct plan_outcome *out, const struct plan_model *model
     }
 }
 
+static void judge_road(struct plan_outcome *out, const struct plan_model *model, const struct plan_entry *values) {
+    const struct plan_question *question = &model->plan->question;
+    const int rings[3] = {count_in(&values[0]), count_in(&values[1]), count_in(&values[2])};
+    uint64_t sprockets = values[3].empty || values[3].open ? 0 : values[3].bits;
+    struct plan_score score = plan_score_of(question->speeds, rings, sprockets, question->bike);
+    out->allowed = 1;
+    out->in_band = model->plan->wish.objectives >> TRADE_IN_BAND & 1 ? score.in_band : 0;
+    out->walked_m = model->plan->wish.objectives >> TRADE_WALKED & 1 ? score.walked_m : 0;
+}
+
 static void judge_line(struct plan_outcome *out, const struct plan_model *model, const struct plan_consumer *c,
                        const struct plan_entry *values) {
     struct plan_line line;
@@ -242,6 +252,9 @@ uint32_t plan_judge(struct plan_model *model, const struct plan_consumer *consum
         break;
     case PLAN_GEARS:
         judge_gears(&outcome, model, values);
+        break;
+    case PLAN_ROAD:
+        judge_road(&outcome, model, values);
         break;
     case PLAN_LINE:
         judge_line(&outcome, model, consumer, values);

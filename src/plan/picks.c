@@ -67,6 +67,10 @@ static double score(const struct plan *plan, const struct plan_way *way, enum pl
         return cost;
     case PLAN_LIGHTEST:
         return mass;
+    case PLAN_MOST_IN_BAND:
+        return -v->score.in_band;
+    case PLAN_LEAST_ON_FOOT:
+        return v->score.walked_m;
     case PLAN_PURPOSES:
         break;
     }
@@ -101,9 +105,31 @@ static size_t best_of(const struct plan *plan, enum plan_purpose purpose, unsign
     return best;
 }
 
+/* A pick by a ride is only told where the ride was an objective, and where some way leaves more to be wished than another. */
+static bool can_tell_by_road(const struct plan *plan, enum plan_purpose purpose) {
+    enum trade_objective objective = purpose == PLAN_MOST_IN_BAND ? TRADE_IN_BAND : TRADE_WALKED;
+    bool differ = false;
+    for (size_t i = 1; i < plan->n_ways; i++) {
+        differ = differ || score(plan, &plan->ways[i], purpose) != score(plan, &plan->ways[0], purpose);
+    }
+    return (plan->wish.objectives >> objective & 1) && differ;
+}
+
+static bool can_tell(const struct plan *plan, enum plan_purpose purpose) {
+    switch (purpose) {
+    case PLAN_LIGHTEST:
+        return can_tell_the_lightest(plan);
+    case PLAN_MOST_IN_BAND:
+    case PLAN_LEAST_ON_FOOT:
+        return can_tell_by_road(plan, purpose);
+    default:
+        return true;
+    }
+}
+
 static size_t best_for(const struct plan *plan, enum plan_purpose purpose) {
     unsigned fewest = fewest_drawbacks(plan);
-    if (purpose == PLAN_LIGHTEST && !can_tell_the_lightest(plan)) {
+    if (!can_tell(plan, purpose)) {
         return plan->n_ways;
     }
     size_t best = best_of(plan, purpose, fewest, true);
@@ -138,8 +164,9 @@ static int compare_indexes(const void *a, const void *b) {
 
 void plan_name_picks(struct plan *plan) {
     /* in the order in which they are wanted when there is not room for all */
-    static const enum plan_purpose wanted[] = {PLAN_LEAST_MONEY, PLAN_CERTAIN, PLAN_EASIEST,      PLAN_CLOSEST,
-                                               PLAN_CLEAN,       PLAN_FASTEST, PLAN_LEAST_CHANGE, PLAN_LIGHTEST};
+    static const enum plan_purpose wanted[] = {PLAN_LEAST_MONEY,  PLAN_CERTAIN, PLAN_MOST_IN_BAND, PLAN_LEAST_ON_FOOT,
+                                               PLAN_EASIEST,      PLAN_CLOSEST, PLAN_CLEAN,        PLAN_FASTEST,
+                                               PLAN_LEAST_CHANGE, PLAN_LIGHTEST};
     for (size_t p = 0; p < sizeof wanted / sizeof wanted[0]; p++) {
         size_t best = best_for(plan, wanted[p]);
         if (best == plan->n_ways) {

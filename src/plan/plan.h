@@ -15,6 +15,7 @@
 #define PLAN_PLAN_H
 
 #include "fit/judge.h"
+#include "plan/score.h"
 #include "plan/shelf.h"
 #include "trade/shop.h"
 #include "trade/wish.h"
@@ -25,10 +26,11 @@ struct plan_question {
     const struct trade_wish *wish;
     const struct trade_shop *shop;
     const struct trade_catalogue *catalogue;
-    const struct plan_shelf *shelf; /* of the catalogue; NULL: made for this plan alone */
-    size_t limit_bytes;             /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
-    bool (*enough)(void *self);     /* asked now and then; true: the plan ends, with what is final then. NULL: never */
-    void *self;                     /* handed to it */
+    const struct plan_shelf *shelf;   /* of the catalogue; NULL: made for this plan alone */
+    const struct ride_speeds *speeds; /* of the road that the wish's TRADE_OF_ROAD are about; NULL: they are open */
+    size_t limit_bytes;               /* most memory of the plan; 0 is PLAN_LIMIT_BYTES */
+    bool (*enough)(void *self); /* asked now and then; true: the plan ends, with what is final then. NULL: never */
+    void *self;                 /* handed to it */
     bool
         plain; /* without the shortcuts that change the time and never the result, and never stopped: what tests hold the
                    search against */
@@ -49,6 +51,7 @@ struct plan_values {
     int32_t line_steps;         /* chain line error in steps of 0.5 mm; -1 open */
     int32_t tenths;             /* bench time, 0.1 minutes */
     uint32_t changed;           /* bit set of slots */
+    struct plan_score score;    /* on the road of the question */
 };
 
 /* Purposes of picks. */
@@ -61,6 +64,8 @@ enum plan_purpose {
     PLAN_CERTAIN, /* least money with nothing left to measure */
     PLAN_CLEAN,   /* least money with the fewest drawbacks */
     PLAN_LIGHTEST,
+    PLAN_MOST_IN_BAND,  /* of a road: most time in the band */
+    PLAN_LEAST_ON_FOOT, /* fewest metres walked */
     PLAN_PURPOSES
 };
 

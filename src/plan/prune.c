@@ -18,7 +18,9 @@ static bool gathered_as_well(struct plan_searching *s, const uint32_t *a, const 
            no_more(plan_two_words(&a[PLAN_G_HANGS]), plan_two_words(&b[PLAN_G_HANGS])) &&
            a[PLAN_G_TENTHS] <= b[PLAN_G_TENTHS] && a[PLAN_G_CHANGED_SLOTS] <= b[PLAN_G_CHANGED_SLOTS] &&
            a[PLAN_G_LOWEST] <= b[PLAN_G_LOWEST] && a[PLAN_G_COUNTED] >= b[PLAN_G_COUNTED] &&
-           a[PLAN_G_LINE] <= b[PLAN_G_LINE] && plan_meet(s->model, a[PLAN_G_CASES], b[PLAN_G_CASES]) == b[PLAN_G_CASES];
+           a[PLAN_G_LINE] <= b[PLAN_G_LINE] && a[PLAN_G_IN_BAND] >= b[PLAN_G_IN_BAND] &&
+           a[PLAN_G_WALKED] <= b[PLAN_G_WALKED] &&
+           plan_meet(s->model, a[PLAN_G_CASES], b[PLAN_G_CASES]) == b[PLAN_G_CASES];
 }
 
 /* Drops the labels of b that cost more than one of a that is not heavier. Such a one can't even tie in the end. */

@@ -73,6 +73,8 @@ static enum base_status collect(struct plan_found **out, size_t *n, struct plan_
                                          .lowest = (int32_t)g[PLAN_G_LOWEST],
                                          .counted = (int32_t)g[PLAN_G_COUNTED],
                                          .line = (int32_t)g[PLAN_G_LINE],
+                                         .in_band = (int32_t)g[PLAN_G_IN_BAND],
+                                         .walked_m = (int32_t)g[PLAN_G_WALKED],
                                          .tenths = (int32_t)g[PLAN_G_TENTHS],
                                          .changed = (int32_t)g[PLAN_G_CHANGED_SLOTS]};
             plan_ranks_of(found->rank, found->label.parts);

@@ -40,6 +40,7 @@ struct plan_found {
     uint32_t cases;             /* number in model->cases */
     uint64_t drawbacks, hangs;
     int32_t lowest, counted, line; /* 0 where they are no objective */
+    int32_t in_band, walked_m;     /* likewise */
     int32_t tenths, changed;       /* likewise */
 };
 

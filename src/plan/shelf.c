@@ -125,7 +125,7 @@ static void add_own_reads(struct reading *reading, enum trade_kind kind) {
             add_read(reading, own[i]);
         }
     }
-    for (unsigned property = FIT_SMALLEST; property <= FIT_SPEEDS && kind == TRADE_KIND_CASSETTE; property++) {
+    for (unsigned property = FIT_SMALLEST; property <= FIT_TEETH && kind == TRADE_KIND_CASSETTE; property++) {
         add_read(reading, property);
     }
     for (unsigned slot = 0; slot < TRADE_SLOTS; slot++) {

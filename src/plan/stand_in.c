@@ -42,7 +42,10 @@ static bool says_all(const struct judged *a, const struct judged *b) {
 static bool same_values(const struct plan_values *a, const struct plan_values *b, uint32_t objectives) {
     return a->cost_minor == b->cost_minor && a->lowest == b->lowest && a->counted == b->counted &&
            (!(objectives >> TRADE_MASS & 1) || (a->mass_g == b->mass_g && a->mass_known == b->mass_known)) &&
-           (!(objectives >> TRADE_LINE_ERROR & 1) || a->line_steps == b->line_steps) && a->tenths == b->tenths;
+           (!(objectives >> TRADE_LINE_ERROR & 1) || a->line_steps == b->line_steps) &&
+           (!(objectives & TRADE_OF_ROAD) ||
+            (a->score.in_band == b->score.in_band && a->score.walked_m == b->score.walked_m)) &&
+           a->tenths == b->tenths;
 }
 
 static bool would_do(const struct plan *plan, const struct plan_way *way, const struct judged *now,

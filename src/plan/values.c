@@ -63,28 +63,35 @@ int32_t plan_development(int ring, int sprocket, const struct trade_bike *bike) 
     return (int32_t)base_round(isnan(rolling) ? ratio * 10000 : ratio * rolling * 10);
 }
 
-/* Teeth of the smallest and the largest ring; false without a ring whose teeth are known. */
-static bool rings_of(int *smallest, int *largest, const struct fit_build *build) {
-    *smallest = 0;
-    *largest = 0;
+/* Teeth of each ring; 0 where there is none, or nobody knows. */
+static void rings_of(int out[3], const struct fit_build *build) {
     for (unsigned i = 0; i < 3; i++) {
         const struct fit_choice *choice = &build->at[ring_slots[i]];
         double teeth = choice->kind == FIT_NONE ? NAN : trade_get_number(choice->part, TRADE_RING_TEETH);
-        if (isnan(teeth)) {
-            continue;
-        }
-        *smallest = *smallest == 0 || teeth < *smallest ? (int)teeth : *smallest;
-        *largest = teeth > *largest ? (int)teeth : *largest;
+        out[i] = isnan(teeth) ? 0 : (int)teeth;
+    }
+}
+
+/* Teeth of the smallest and the largest ring; false without a ring whose teeth are known. */
+static bool outermost(int *smallest, int *largest, const int rings[3]) {
+    *smallest = 0;
+    *largest = 0;
+    for (unsigned i = 0; i < 3; i++) {
+        bool smaller = rings[i] > 0 && (*smallest == 0 || rings[i] < *smallest);
+        *smallest = smaller ? rings[i] : *smallest;
+        *largest = rings[i] > *largest ? rings[i] : *largest;
     }
     return *largest > 0;
 }
 
-static void set_gears(struct plan_values *out, const struct trade_bike *bike, const struct fit_build *build,
+static void set_gears(struct plan_values *out, const struct plan_question *question, const struct fit_build *build,
                       int32_t cap) {
-    struct trade_value small, large;
+    struct trade_value small, large, all;
+    const struct trade_bike *bike = question->bike;
     const struct fit_choice *choice = &build->at[TRADE_SLOT_CASSETTE];
-    int smallest_ring, largest_ring;
-    if (choice->kind == FIT_NONE || !rings_of(&smallest_ring, &largest_ring, build)) {
+    int rings[3], smallest_ring, largest_ring;
+    rings_of(rings, build);
+    if (choice->kind == FIT_NONE || !outermost(&smallest_ring, &largest_ring, rings)) {
         return;
     }
     const struct trade_value *smallest = fit_part_value(&small, choice->part, false, FIT_SMALLEST);
@@ -95,15 +102,17 @@ static void set_gears(struct plan_values *out, const struct trade_bike *bike, co
     out->lowest = plan_development(smallest_ring, (int)largest->number, bike);
     out->highest = plan_development(largest_ring, (int)smallest->number, bike);
     out->counted = out->highest < cap ? out->highest : cap;
+    out->score =
+        plan_score_of(question->speeds, rings, fit_part_value(&all, choice->part, false, FIT_TEETH)->words, bike);
 }
 
 void plan_values_of(struct plan_values *out, const struct plan_question *question, const struct fit_build *build,
                     const double usual_mass_g[TRADE_KINDS], int32_t cap_mm10) {
     struct plan_line line;
-    *out = (struct plan_values){.changed = fit_changed(build, question->bike)};
+    *out = (struct plan_values){.changed = fit_changed(build, question->bike), .score = {PLAN_NO_SCORE, PLAN_NO_SCORE}};
     set_money_and_time(out, question, build);
     set_mass(out, question->bike, build, usual_mass_g);
-    set_gears(out, question->bike, build, cap_mm10);
+    set_gears(out, question, build, cap_mm10);
     plan_line_of(&line, question->bike, build);
     out->line_steps = line.error_steps;
 }

@@ -8,6 +8,7 @@
 struct ladder {
     double *speed_mps; /* rising */
     double *before_s;  /* n + 1: time at lower speeds than the one at this place */
+    double *before_m;  /* and distance */
     size_t n;
     const struct ride_band *band;
 };
@@ -20,7 +21,7 @@ struct ride_speeds {
 };
 
 struct step {
-    double speed_mps, time_s;
+    double speed_mps, time_s, length_m;
 };
 
 static int compare_steps(const void *a, const void *b) {
@@ -28,8 +29,8 @@ static int compare_steps(const void *a, const void *b) {
     return (x > y) - (x < y);
 }
 
-/* The time at speeds below this one. */
-static double time_below(const struct ladder *l, double speed_mps) {
+/* The place of the first speed that is not below this one; n where all are. */
+static size_t place_of(const struct ladder *l, double speed_mps) {
     size_t from = 0, to = l->n;
     while (from < to) {
         size_t middle = from + (to - from) / 2;
@@ -39,8 +40,11 @@ static double time_below(const struct ladder *l, double speed_mps) {
             to = middle;
         }
     }
-    return l->before_s[from];
+    return from;
 }
+
+/* The time at speeds below this one. */
+static double time_below(const struct ladder *l, double speed_mps) { return l->before_s[place_of(l, speed_mps)]; }
 
 static double all_of(const struct ladder *l) { return l->before_s[l->n]; }
 
@@ -49,13 +53,15 @@ static enum base_status make_ladder(struct ladder *out, const struct ride_band *
     out->n = n;
     out->speed_mps = calloc(n + 1, sizeof(double));
     out->before_s = calloc(n + 1, sizeof(double));
-    if (!out->speed_mps || !out->before_s) {
+    out->before_m = calloc(n + 1, sizeof(double));
+    if (!out->speed_mps || !out->before_s || !out->before_m) {
         return BASE_NO_MEMORY;
     }
     qsort(steps, n, sizeof *steps, compare_steps);
     for (size_t i = 0; i < n; i++) {
         out->speed_mps[i] = steps[i].speed_mps;
         out->before_s[i + 1] = out->before_s[i] + steps[i].time_s;
+        out->before_m[i + 1] = out->before_m[i] + steps[i].length_m;
     }
     return BASE_OK;
 }
@@ -67,7 +73,7 @@ static size_t gather(struct step *out, const struct ride_run *run, const struct 
     for (size_t i = 0; i < n; i++) {
         bool climbs = cells[i].gradient >= habits->climb_gradient;
         if (climbs == climb && run->moments[i].mode != RIDE_MODE_COASTING) {
-            out[found++] = (struct step){run->moments[i].speed_mps, run->moments[i].time_s};
+            out[found++] = (struct step){run->moments[i].speed_mps, run->moments[i].time_s, cells[i].length_m};
         }
     }
     return found;
@@ -101,6 +107,7 @@ enum base_status ride_speeds_new(struct ride_speeds **out, const struct ride_run
 static void clear_ladder(struct ladder *l) {
     free(l->speed_mps);
     free(l->before_s);
+    free(l->before_m);
 }
 
 void ride_speeds_free(struct ride_speeds *speeds) {
@@ -116,7 +123,8 @@ static void add_ladder(struct ride_score *out, const struct ladder *l, double le
                        size_t n) {
     double low = l->band->low_rpm / 60.0, high = l->band->high_rpm / 60.0;
     double slow_s = time_below(l, developments_m[0] * low);
-    double walked_s = time_below(l, developments_m[0] * (least_rpm < l->band->low_rpm ? least_rpm / 60.0 : low));
+    size_t walked = place_of(l, developments_m[0] * (least_rpm < l->band->low_rpm ? least_rpm / 60.0 : low));
+    double walked_s = l->before_s[walked];
     double above_s = all_of(l) - time_below(l, developments_m[n - 1] * high);
     double between_s = 0.0;
     for (size_t i = 0; i + 1 < n; i++) {
@@ -125,6 +133,7 @@ static void add_ladder(struct ride_score *out, const struct ladder *l, double le
         }
     }
     out->walked += walked_s;
+    out->walked_m += l->before_m[walked];
     out->below += slow_s - walked_s;
     out->above += above_s;
     out->between += between_s;
@@ -140,6 +149,10 @@ struct ride_score ride_score_of(const struct ride_speeds *speeds, const double *
         *shares[i] /= speeds->time_s;
     }
     return score;
+}
+
+double ride_score_in_band(const struct ride_score *score) {
+    return score->coasting < 1.0 ? score->in_band / (1.0 - score->coasting) : 1.0;
 }
 
 /* The speed below which this much time lies. */

@@ -19,18 +19,22 @@ enum base_status ride_speeds_new(struct ride_speeds **out, const struct ride_run
                                  const struct ride_cell *cells, size_t n) BASE_CHECKED;
 void ride_speeds_free(struct ride_speeds *speeds);
 
-/* Shares of the whole time, 0..1, which add up to 1. */
+/* Shares of the whole time, 0..1, which add up to 1; and a distance. */
 struct ride_score {
     double in_band;
     double below;   /* slower than the band in the lowest gear */
     double above;   /* faster than the band in the highest gear */
     double between; /* no gear is in the band, though there are lower and higher ones */
     double coasting;
-    double walked; /* of what would be below: slower than the least cadence */
+    double walked;   /* of what would be below: slower than the least cadence */
+    double walked_m; /* how far that is, m along the road */
 };
 
 /* A gearing by its developments, m, rising, n at least 1. */
 struct ride_score ride_score_of(const struct ride_speeds *speeds, const double *developments_m, size_t n);
+
+/* Of the time that is not coasted, the share in the band, 0..1; 1 where all is coasted. */
+double ride_score_in_band(const struct ride_score *score);
 
 /* The speed that the rider keeps up for `share` of the time that they climb (0..1), m/s; 0 where nothing is climbed. */
 double ride_speeds_climbing_mps(const struct ride_speeds *speeds, double share);

@@ -59,8 +59,12 @@ bool trade_bike_has(const struct trade_bike *bike, enum trade_slot slot);
  * touched; what a table can't say stays open. Call once after reading. */
 enum base_status trade_bike_complete(struct trade_bike *bike) BASE_CHECKED;
 
+/* A rider's part completed as trade_part_complete does, where the bike is a child's with a child's mass. */
+void trade_rider_complete(struct trade_part *rider, const struct trade_bike *bike);
+
 /* Fills what nobody said of the rider, once all is read that tells of it (a file of the rider's own may stand beside the
- * bike's): position, tyre and ground from use and bar, drag, rolling resistance and grip from these, power for each
+ * bike's): position, tyre and ground from use and bar, drag (on a child's bike less, by
+ * the rider's mass), rolling resistance and grip from these, power for each
  * kilogram from the state of training, the crank's length. A given value is never touched. Cadences and power stay as
  * they are: a plan knows what nobody was asked. Call after trade_bike_complete. */
 void trade_bike_complete_rider(struct trade_bike *bike);

@@ -79,7 +79,7 @@ enum base_status trade_bike_complete(struct trade_bike *bike) {
     trade_part_complete(&bike->self);
     trade_part_complete(&bike->frame);
     trade_part_complete(&bike->wheel);
-    trade_part_complete(&bike->rider);
+    trade_rider_complete(&bike->rider, bike);
     for (unsigned slot = 0; slot < TRADE_SLOTS; slot++) {
         struct trade_part *part = trade_part_in(bike, slot);
         if (part) {

@@ -2,6 +2,8 @@
 /* The rider: where nobody asked, what the use of the bike and its bar tell, and what follows from that. */
 #include "trade/complete.h"
 
+#include <math.h>
+
 /* What is usual on such a bike is assumed, however well use and bar are known. */
 static void assume_word(struct trade_part *rider, enum trade_property property, const struct trade_said *said) {
     trade_fill(rider, property, trade_said_word(said, BASE_ASSUMED));
@@ -35,7 +37,28 @@ static void assume_ground(struct trade_part *rider, int use) {
     assume_word(rider, TRADE_RIDER_TYRE_AND_GROUND, &said);
 }
 
-static void fill_drag(struct trade_part *rider) {
+static bool is_child_of(const struct trade_bike *bike) {
+    return trade_get_word(&bike->self, TRADE_BIKE_USE) == TRADE_USE_CHILD;
+}
+
+void trade_rider_complete(struct trade_part *rider, const struct trade_bike *bike) {
+    if (is_child_of(bike)) {
+        trade_fill(rider, TRADE_RIDER_MASS_KG,
+                   trade_number(trade_limits[TRADE_LIMIT_CHILD_MASS_KG].value, BASE_ASSUMED));
+    }
+    trade_part_complete(rider);
+}
+
+/* The rows are of grown-ups. Of bodies of one shape the areas are as the masses to the power of two thirds. */
+static void shrink_drag(struct trade_value *cda, const struct trade_part *rider) {
+    double grown_kg = trade_property_rows[TRADE_RIDER_MASS_KG].fallback;
+    double share = fmin(pow(trade_get_number(rider, TRADE_RIDER_MASS_KG) / grown_kg, 2.0 / 3.0), 1.0);
+    if (!trade_is_open(cda)) {
+        *cda = trade_number(cda->number * share, BASE_ASSUMED);
+    }
+}
+
+static void fill_drag(struct trade_part *rider, bool child) {
     const struct trade_value *position = trade_get(rider, TRADE_RIDER_POSITION);
     struct trade_said said = {0};
     for (size_t i = 0; i < trade_positions_n; i++) {
@@ -43,7 +66,11 @@ static void fill_drag(struct trade_part *rider) {
             trade_hear(&said, trade_positions[i].cda_m2, trade_positions[i].mark);
         }
     }
-    trade_fill(rider, TRADE_RIDER_CDA_M2, trade_said_number(&said, trade_follows(position).known));
+    struct trade_value cda = trade_said_number(&said, trade_follows(position).known);
+    if (child) {
+        shrink_drag(&cda, rider);
+    }
+    trade_fill(rider, TRADE_RIDER_CDA_M2, cda);
 }
 
 static void fill_rolling_and_grip(struct trade_part *rider) {
@@ -82,7 +109,7 @@ void trade_bike_complete_rider(struct trade_bike *bike) {
     int use = trade_get_word(&bike->self, TRADE_BIKE_USE);
     assume_position(rider, trade_get_word(&bike->frame, TRADE_FRAME_BAR), use);
     assume_ground(rider, use);
-    fill_drag(rider);
+    fill_drag(rider, is_child_of(bike));
     fill_rolling_and_grip(rider);
     fill_power(rider);
     struct trade_part *crank = trade_part_in(bike, TRADE_SLOT_CRANK);

@@ -13,10 +13,12 @@
 
 struct trade_part {
     enum trade_kind kind;
-    const char *id;             /* of a catalogue part, else NULL; owned by the arena it was read into */
-    int64_t price_minor;        /* catalogue part: minor units without tax; else 0 */
-    int32_t stock;              /* pieces here; -1 when the list does not say */
-    int32_t days;               /* until it can be here; -1 when the list does not say */
+    const char *id;       /* of a catalogue part, else NULL; owned by the arena it was read into */
+    const char *supplier; /* of a catalogue part: from whom it is ordered; NULL: not said. Owned as the id */
+    int64_t listed_minor; /* catalogue part: as the list has it, with tax where the shop's prices hold it; else 0 */
+    int64_t price_minor;  /* the same without tax: what is compared */
+    int32_t stock;        /* pieces here; -1 when the list does not say */
+    int32_t days;         /* until it can be here; -1 when the list does not say */
     struct trade_value *values; /* trade_kind_rows[kind].n of them; owned by the same arena */
 };
 

@@ -15,8 +15,27 @@ int trade_currency_digits(const char *code) {
     return -1;
 }
 
+int64_t trade_currency_cash(const char *code) {
+    for (size_t i = 0; i < trade_currencies_n; i++) {
+        if (strcmp(code, trade_currencies[i].code) == 0 && trade_currencies[i].cash > 0) {
+            return trade_currencies[i].cash;
+        }
+    }
+    return 1;
+}
+
+int64_t trade_without_tax(const struct trade_shop *shop, int64_t listed_minor, int32_t tax_thousandths) {
+    return shop->prices_include_tax ? base_scale(listed_minor, 100000, 100000 + tax_thousandths) : listed_minor;
+}
+
 void trade_shop_init(struct trade_shop *out) {
-    *out = (struct trade_shop){.currency = "EUR", .currency_digits = 2, .rate_minor = 6000};
+    *out = (struct trade_shop){.currency = "EUR",
+                               .currency_digits = 2,
+                               .rate_minor = 6000,
+                               .listed_rate_minor = 6000,
+                               .valid_days = -1,
+                               .call_first_minor = -1,
+                               .cash_minor = 1};
     for (size_t i = 0; i < TRADE_OPERATIONS; i++) {
         out->minutes[i] = trade_operation_rows[i].minutes;
     }
@@ -31,7 +50,9 @@ void trade_shop_any_currency(struct trade_shop *shop) {
 void trade_shop_settle(struct trade_shop *shop) {
     /* In thousandths of a minute, so that the product with the rate is exact and rounded once. */
     for (size_t i = 0; i < TRADE_OPERATIONS; i++) {
-        shop->labour_minor[i] = base_scale(shop->rate_minor, base_round(shop->minutes[i] * 1000), 60 * 1000);
+        int64_t thousandths = base_round(shop->minutes[i] * 1000);
+        shop->labour_minor[i] = base_scale(shop->rate_minor, thousandths, 60 * 1000);
+        shop->listed_labour_minor[i] = base_scale(shop->listed_rate_minor, thousandths, 60 * 1000);
     }
 }
 

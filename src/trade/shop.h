@@ -7,20 +7,37 @@
 
 #include "trade/part.h"
 
+#define TRADE_DAYS_MOST 3650 /* that a quote holds, or until a part is here */
+
 struct trade_shop {
-    char currency[4];                       /* ISO 4217, zero-terminated */
-    int currency_digits;                    /* decimals of its minor unit, ISO 4217 */
-    int64_t rate_minor;                     /* for an hour, without tax */
-    int32_t tax_thousandths;                /* of a percent: 20 % is 20000 */
-    bool prices_include_tax;                /* prices and rate in the files hold tax; taken out when they are read */
-    double minutes[TRADE_OPERATIONS];       /* of each operation: the shop's own, else the table's */
-    int64_t labour_minor[TRADE_OPERATIONS]; /* minutes * rate / 60, rounded once, when the shop is read */
+    char currency[4];                 /* ISO 4217, zero-terminated */
+    int currency_digits;              /* decimals of its minor unit, ISO 4217 */
+    int64_t rate_minor;               /* for an hour, without tax */
+    int64_t listed_rate_minor;        /* the same as the file has it: with tax where prices_include_tax */
+    int32_t tax_thousandths;          /* of a percent: 20 % is 20000 */
+    int32_t labour_tax_thousandths;   /* of labour, which some countries tax less; else the same */
+    bool prices_include_tax;          /* prices and rate in the files hold tax; taken out when they are read */
+    int32_t consumables_thousandths;  /* of a percent of labour: grease, cleaner, cable ends */
+    int32_t deposit_thousandths;      /* of a percent of the parts that must be ordered */
+    int32_t valid_days;               /* of a quote; -1: not given */
+    int64_t call_first_minor;         /* more than this, with tax, and the customer is called first; -1: not given */
+    int64_t cash_minor;               /* amounts in cash are rounded to this; 1: to the minor unit */
+    double minutes[TRADE_OPERATIONS]; /* of each operation: the shop's own, else the table's */
+    int64_t labour_minor[TRADE_OPERATIONS];        /* minutes * rate / 60, rounded once, when the shop is read */
+    int64_t listed_labour_minor[TRADE_OPERATIONS]; /* the same of the listed rate: as a bill has it */
 };
 
 /* Decimals of a currency's minor unit by ISO 4217 (0 for JPY, 3 for KWD ...), 2 for most; -1 when the code is not one. */
 int trade_currency_digits(const char *code);
 
-/* EUR, 60.00 an hour, no tax, the table's minutes. */
+/* What amounts of a currency are rounded to in cash, in minor units: 5 for CHF, 100 for SEK; 1 for most, and when the code is
+ * not one. */
+int64_t trade_currency_cash(const char *code);
+/* An amount as the list has it, without its tax: where the shop's prices hold it, amount * 100 / (100 + tax), rounded half away
+ * from zero; else the amount. tax_thousandths: of a percent. */
+int64_t trade_without_tax(const struct trade_shop *shop, int64_t listed_minor, int32_t tax_thousandths);
+
+/* EUR, 60.00 an hour, no tax, the table's minutes; no consumables and no deposit. */
 void trade_shop_init(struct trade_shop *out);
 /* Its currency is not known: "", with as many decimals as any currency has (four, ISO 4217), so that no amount is read as
  * broken for want of it. */

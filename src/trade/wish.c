@@ -6,7 +6,7 @@
 const char *const trade_objective_names[TRADE_OBJECTIVES] = {
     [TRADE_COST] = "cost",       [TRADE_LOWEST] = "lowest",         [TRADE_HIGHEST] = "highest",
     [TRADE_MASS] = "mass",       [TRADE_LINE_ERROR] = "line_error", [TRADE_MINUTES] = "minutes",
-    [TRADE_CHANGED] = "changed",
+    [TRADE_CHANGED] = "changed", [TRADE_IN_BAND] = "in_band",       [TRADE_WALKED] = "walked",
 };
 
 void trade_wish_init(struct trade_wish *out) {

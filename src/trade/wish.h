@@ -20,8 +20,12 @@ enum trade_objective {
     TRADE_LINE_ERROR, /* steps of 0.5 mm outside the window; lower is better */
     TRADE_MINUTES,    /* on the bench; lower is better */
     TRADE_CHANGED,    /* changed slots; lower is better */
+    TRADE_IN_BAND,    /* of the time on a road that is not coasted, thousandths in the rider's band; higher is better */
+    TRADE_WALKED,     /* metres of the road on foot; lower is better */
     TRADE_OBJECTIVES
 };
+
+#define TRADE_OF_ROAD (1u << TRADE_IN_BAND | 1u << TRADE_WALKED) /* objectives that need a road */
 
 extern const char *const trade_objective_names[TRADE_OBJECTIVES]; /* as they stand in a wish */
 
@@ -45,6 +49,7 @@ struct trade_wish {
     int64_t budget_minor;    /* cost at most; -1 no wish */
     uint32_t keep;           /* bit set of slots that must stay as they are */
     uint32_t objectives;     /* bit set of enum trade_objective */
+    bool objectives_named;   /* false: the usual ones */
     double least_difference; /* the least share of cost or gear that two picks must differ by; default 0.03 */
     bool given;              /* false: nobody gave one, the default wish holds */
 };

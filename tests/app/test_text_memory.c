@@ -16,6 +16,7 @@
 #include "app/ride.h"
 #include "app/torque.h"
 #include "app/wear.h"
+#include "app/work.h"
 #include "support/failing.h"
 
 #include <dirent.h>
@@ -162,16 +163,19 @@ static void write_ride(struct base_buffer *out) {
     base_arena_init(&arena, 0);
     enum base_status status = make_route(&route, &arena);
     struct app_ride *ride = status == BASE_OK ? base_arena_alloc(&arena, 1, sizeof *ride) : NULL;
-    const struct app_ride_way way = {.route = &route};
-    status = ride ? app_ride_of(ride, &arena, &loaded.bike, &way, plan) : BASE_NO_MEMORY;
+    struct app_road road = {0};
+    const struct app_way way = {.route = &route, .file = "a/track.gpx", .is_track = true};
+    status = ride ? app_road_of(&road, &arena, &loaded.bike, &way) : BASE_NO_MEMORY;
     if (status == BASE_OK) {
-        ride->file = "a/track.gpx";
-        ride->is_track = true;
+        status = app_ride_of(ride, &arena, &loaded.bike, &way, &road, plan);
+    }
+    if (status == BASE_OK) {
         app_text_ride(out, &utf8, &loaded.bike, ride);
         app_json_ride(out, ride);
     } else {
         out->status = status;
     }
+    app_road_clear(&road);
     base_arena_clear(&arena);
 }
 
@@ -183,6 +187,16 @@ static void write_wear(struct base_buffer *out) {
     wear.family = -1;
     app_text_wear(out, &utf8, &loaded.bike, &wear);
     app_json_wear(out, &wear);
+}
+
+static struct app_work work;
+
+/* The sheet of a pick that opens the crank, and of a plan without a way. */
+static void write_work(struct base_buffer *out) {
+    app_text_work(out, &utf8, &work);
+    app_json_work(out, &work);
+    app_text_no_work(out, &utf8, plan);
+    app_json_no_work(out, plan);
 }
 
 static void write_torques(struct base_buffer *out) {
@@ -287,6 +301,13 @@ static void torques_hold(void **state) {
     holds_while_memory_runs_out(write_torques);
 }
 
+static void a_bench_sheet_holds(void **state) {
+    (void)state;
+    assert_int_equal(app_work_of(&work, plan, 2), BASE_OK);
+    work.shop_label = "demo shop";
+    holds_while_memory_runs_out(write_work);
+}
+
 static void a_suspension_holds(void **state) {
     (void)state;
     holds_while_memory_runs_out(write_suspension);
@@ -294,9 +315,16 @@ static void a_suspension_holds(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_plan_holds), cmocka_unit_test(an_explanation_holds), cmocka_unit_test(a_list_of_parts_holds),
-        cmocka_unit_test(joints_hold),  cmocka_unit_test(a_climb_holds),        cmocka_unit_test(a_ride_holds),
-        cmocka_unit_test(wear_holds),   cmocka_unit_test(torques_hold),         cmocka_unit_test(a_suspension_holds),
+        cmocka_unit_test(a_plan_holds),
+        cmocka_unit_test(an_explanation_holds),
+        cmocka_unit_test(a_list_of_parts_holds),
+        cmocka_unit_test(joints_hold),
+        cmocka_unit_test(a_climb_holds),
+        cmocka_unit_test(a_ride_holds),
+        cmocka_unit_test(wear_holds),
+        cmocka_unit_test(torques_hold),
+        cmocka_unit_test(a_bench_sheet_holds),
+        cmocka_unit_test(a_suspension_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);
 }

@@ -308,6 +308,29 @@ static void rounding_is_half_away_from_zero(void **state) {
     assert_int_equal(base_round(0), 0);
 }
 
+static void check_written(int64_t minor, int digits, const char *text) {
+    struct base_buffer out;
+    int64_t again = -1;
+    base_buffer_init(&out, 0);
+    base_minor_write(&out, minor, digits);
+    assert_string_equal(out.at, text);
+    assert_int_equal(base_minor_read(&again, base_slice_of(out.at), digits), BASE_OK);
+    assert_true(again == minor);
+    base_buffer_clear(&out);
+}
+
+/* And read back as the same: both ways. */
+static void minor_units_are_written_with_their_digits(void **state) {
+    (void)state;
+    check_written(1234, 2, "12.34");
+    check_written(-5, 2, "-0.05");
+    check_written(0, 2, "0.00");
+    check_written(100, 0, "100");
+    check_written(-12005, 3, "-12.005");
+    check_written(7, 4, "0.0007");
+    check_written(INT64_C(9000000000000000), 2, "90000000000000.00");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(hard_numbers_are_read_as_strtod_reads_them),
@@ -322,6 +345,7 @@ int main(void) {
         cmocka_unit_test(scaling_rounds_half_away_from_zero),
         cmocka_unit_test(scaling_does_not_overflow_on_the_way),
         cmocka_unit_test(rounding_is_half_away_from_zero),
+        cmocka_unit_test(minor_units_are_written_with_their_digits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,7 +3,7 @@
 """Whole situations as folders: each of tests/cases/ is run, and its answer must hold what its expected.json selects. What
 --save-case writes is such a folder, and running it again gives the same bytes.
 
-A case: bike.json; wish.json and shop/ where they matter; rider.json, where it has a file of its own; case.json (command, ways, why; without it, plan where there is a
+A case: bike.json; wish.json and shop/ where they matter; rider.json and route.gpx, where there is one; case.json (command, ways, why; without it, plan where there is a
 shop, else fit); expected.json. Every key of expected.json must stand in the answer with the same value. A list must be the
 answer's list, item by item; an object within a list may select, too. Numbers are equal to nine digits: what follows from
 the same figures by the same formulas."""
@@ -24,9 +24,11 @@ def arguments_of(folder):
     shop, wish = there("shop"), there("wish.json")
     asked = load(there("case.json")) if there("case.json") else {"command": "plan" if shop else "fit"}
     words = [asked["command"], os.path.join(folder, "bike.json"), "--json"]
-    words += ["--catalogue", shop] if asked["command"] in ("plan", "why-not") else []
+    words += ["--catalogue", shop] if shop and asked["command"] in ("plan", "why-not", "ride") else []
     words += ["--wish", wish] if wish else []
     words += ["--rider", there("rider.json")] if there("rider.json") else []
+    words += ["--route", there("route.gpx")] if there("route.gpx") else []
+    words += ["--climb", asked["climb"]] if "climb" in asked else []
     words += [word for key in ("gradient_percent", "cadence_rpm") if key in asked
               for word in ("--" + key.replace("_", "-"), str(asked[key]))]
     words += ["--ways", str(asked["ways"])] if "ways" in asked else []
@@ -111,6 +113,8 @@ def check_saving():
         check_saved(question, ["bike.json", "case.json", "expected.json"], question, bike_path(name), "--json")
     check_saved("climb", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--gradient-percent", "9.5",
                 "--cadence-rpm", "62", "--json")
+    check_saved("climbs in words", ["bike.json", "case.json", "expected.json"], "climb", bike_path("wren-24"), "--climb", "6 % for 1 km, 9 % for 300 m",
+                "--json")
     check_saved("another rider", ["bike.json", "case.json", "expected.json", "rider.json"], "climb", bike_path("wren-24"),
                 "--gradient-percent", "6", "--rider", os.path.join(tap.ROOT, "docs", "examples", "rider.json"), "--json")
     check_saved("wear by rule", ["bike.json", "case.json", "expected.json"], "wear", bike_path("wren-24"), "--json", "--ruler", "306.25")
@@ -132,6 +136,11 @@ def check_saving():
         of_shop = ["bike.json", "case.json", "expected.json", "shop/shop.json"] + [f"shop/{kind}.csv" for kind in SMALL]
         asked = ["plan", bike_path("quillmoor-trail"), "--catalogue", shop, "--json"]
         check_saved("a plan", of_shop, *asked)
+        route = os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")
+        check_saved("a ride", ["bike.json", "case.json", "expected.json", "route.gpx"], "ride", bike_path("tern-road"), "--route", route, "--json")
+        check_saved("a ride on climbs with a plan", of_shop, "ride", bike_path("quillmoor-trail"), "--catalogue", shop, "--json",
+                    "--climb", "14 % for 600 m, 8 % for 1.2 km")
+        check_saved("a plan on a road", of_shop + ["route.gpx"], *asked, "--route", route)
         check_saved("a plan with a wish, a few ways and why", of_shop + ["wish.json"], *asked, "--why", "--ways", "2",
                     "--wish", wish_path("quillmoor-trail"))
 

@@ -319,6 +319,25 @@ def check_wish_elsewhere():
     tap.ok("a hill: a rider's own file, a fleet, the page", wrong)
 
 
+def check_list():
+    """Each of a list is the hill of its gradient, and takes its length by its speed; what goes down is no climb."""
+    bike, wrong = bike_path("quillmoor-trail"), []
+    told = answer("climb", bike, "--climb", "14 % for 600 m, 8 for 1.2 km, 0 % for 30 m")["climbs"]
+    for hill, gradient, metres in zip(told, (14, 8, 0), (600, 1200, 30)):
+        one = climb(bike, gradient)
+        wrong += near("length", hill.pop("length_m"), metres, 1e-12) + near("time", hill.pop("time_s"), metres / one["speed_mps"], 1e-9)
+        rounded = lambda told: json.loads(json.dumps(told), parse_float=lambda digits: round(float(digits), 8))
+        wrong += [] if len(told) == 3 and rounded(hill) == rounded(one) else [f"{gradient} % is another hill"]
+    page = " ".join(run("climb", bike, "--climb", "8 % for 1.2 km, 3 % for 2 km").out.decode().split())
+    wrong += [f"not on the page: {words}" for words in ("8 % for 1.2 km", "The 1.2 km take ~", "3 % for 2.0 km", "The 2.0 km take ~") if words not in page]
+    for arguments, status, words in ((["--climb", "-4 % for 1 km"], 3, "a way down"), (["--climb", "4 % for 1"], 3, "4 % for 1"),
+                                     (["--climb", "4 % for 1 km", "--gradient-percent", "3"], 2, "one or the other"),
+                                     ([], 2, "--gradient-percent G or --climb LIST")):
+        ran = run("climb", bike, *arguments)
+        wrong += [] if ran.status == status and words in ran.err.decode() and not ran.out else [ran]
+    tap.ok("a list of climbs", wrong)
+
+
 for bike in BIKES:
     check_bike(bike, 8)
 for steep in (0, 3.5, 20):
@@ -332,6 +351,7 @@ check_power()
 check_usual()
 check_cadence()
 check_open()
+check_list()
 check_wishes()
 check_wish_elsewhere()
 tap.end()

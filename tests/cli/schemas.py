@@ -30,7 +30,19 @@ FIXED = {
             + ["builds[]." + key for key in ("cost", "price", "labour", "mass_g", "lowest_m", "highest_m", "line_error_mm",
                                             "bench_min", "changed", "parts", "picks", "certain", "cases", "drawbacks", "equals")]
             + ["builds[].parts." + slot for slot in running.SLOTS],
+    "quote": ["day", "holds_until", "currency", "amounts_include_tax", "keep_rings"]
+             + ["choices[]." + key for key in ("letter", "net", "total", "cash", "deposit", "parts_amount", "labour_amount", "stays",
+                                               "comes_off", "part_lines[].id", "part_lines[].amount", "labour_lines[].operation",
+                                               "labour_lines[].amount", "taxes[].percent", "taxes[].amount", "build.cost")],
+    "record": ["last", "agreed", "steps[].operation", "steps[].done_at", "entries[].kind", "entries[].at", "signed"],
+    "handover": ["letter", "signed_by", "links", "chain_goes_at_percent", "measured[].kind", "look_at"],
+    "buy-list": ["currency"] + ["parts[]." + key for key in ("supplier", "id", "pieces", "from_shelf", "order", "days", "price", "jobs")],
     "why-not": ["fits", "complete", "build", "against[].kind", "against[].name", "nearest", "on_bike", "asked[].id"],
+    "work": ["way", "charged_min", "low_min", "high_min", "turns", "moves", "tool_changes", "least", "labour", "red", "parts.crank"]
+            + ["charged[]." + key for key in ("operation", "minutes", "labour")]
+            + ["steps[]." + key for key in ("operation", "what", "paid_by", "phase", "place", "position", "tools", "torques", "low_min", "high_min", "source")]
+            + ["readings[]." + key for key in ("step", "what", "unit", "known")]
+            + ["to_measure[]." + key for key in ("before_step", "decides", "stands")] + ["found[].operation"],
     "ride": ["distance_m", "climb_m", "time_s"]
             + ["energy_j." + key for key in ("rider", "air", "rolling", "bearings", "gravity", "kinetic", "drive", "brakes")]
             + ["time_share." + key for key in ("in_band", "below", "above", "coasting", "walked")]
@@ -45,7 +57,7 @@ MAY_BE_NULL = {"target_mm", "measure", "line_error_mm", "development_m", "found"
                "capacity_teeth", "capacity_needed_teeth", "links", "rule_of_thumb_links", "range_percent", "lowest_m",
                "highest_m", "front_mm", "rear_mm", "error_mm", "offset_mm", "angle_deg", "step_mm", "pitch_mm", "bare_links",
                "error_mm_total", "keep_rings", "cadence_rpm", "state", "lift_gradient_percent", "slip_gradient_percent", "path_links", "cage_deg", "gap_mm", "slack_links", "mass_g",
-               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n"}
+               "family", "worn_percent", "over_24_mm", "low_nm", "high_nm", "hand", "preload_low_n", "preload_high_n", "holds_until", "letter", "done_at", "agreed", "signed_by", "chain_goes_at_percent", "supplier", "days"}
 
 
 def sample(folder):
@@ -61,9 +73,18 @@ def sample(folder):
     asked["climb"] = [["climb", bike, "--gradient-percent", "11"], ["climb", bike_path("tern-road"), "--gradient-percent", "6"]]
     asked["plan"] = [["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-trail"), "--why", "--ways", "3"],
                      ["plan", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")],
-                     ["plan", bike, "--catalogue", shop, "--wish", hill_wish]]
+                     ["plan", bike, "--catalogue", shop, "--wish", hill_wish],
+                     ["plan", bike_path("tern-road"), "--catalogue", shop, "--climb", "9 % for 2 km", "--ways", "3"]]
     wish = ["--catalogue", shop, "--wish", wish_path("quillmoor-trail")]
+    asked["quote"] = [["quote", bike, *wish, "--date", "2026-11-30", "--old-parts", "back"]]
     asked["why-not"] = [["why-not", bike, *wish, "--part", part] for part in ("karvane-v12-10-50", "dunvar-f7-13-28")]
+    job = os.path.join(folder, "job")
+    run("quote", bike, *wish, "--date", "2026-11-30", "--way", "A", "--job", job)
+    run("record", job, "measured", "cassette_lockring", "40", "--at", "2026-12-01T09:00")
+    asked["record"], asked["handover"] = [["record", job]], [["handover", job]]
+    asked["buy-list"] = [["buy-list", job, "--catalogue", shop]]
+    asked["work"] = [["work", bike, *wish], ["work", bike, *wish, "--way", "E"],
+                     ["work", bike, "--catalogue", shop, "--wish", wish_path("quillmoor-impossible")]]
     route = ["--route", os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx")]
     asked["ride"] = [["ride", bike, *route], ["ride", bike, *route, *wish]]
     asked["refused"] = [["gears", bike_path("refused/mid-motor")]]

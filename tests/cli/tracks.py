@@ -91,6 +91,18 @@ def check_balance(folder):
     return failures
 
 
+def check_efficiency(_folder):
+    """A ride takes the losses of a gear at the middle of the band. At the cadence of each hill they are hardly others."""
+    gears = {(gear["ring"], gear["sprocket"]): gear["efficiency"] for gear in json.loads(run("ride", BIKE, "--route", DEMO, "--json").out)["gears"]}
+    failures, seen = [], 0
+    for gradient in range(0, 15, 2):
+        for gear in json.loads(run("climb", BIKE, "--gradient-percent", str(gradient), "--json").out)["gears"]:
+            if gear["state"] == "in_band":
+                failures += near(f"efficiency on {gradient} %", gear["efficiency"], gears[gear["ring"], gear["sprocket"]], 0.001)
+                seen += 1
+    return failures + ([] if seen > 20 else [f"only {seen} gears were in the band"])
+
+
 def check_demo(_folder):
     made = subprocess.run([sys.executable, os.path.join(running.DEMO, "routes", "make-quillmoor-loop")], capture_output=True, check=True)
     with open(DEMO, "rb") as file:
@@ -313,6 +325,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder:
         tap.ok("a steady climb takes as long as derived", check_ramp(folder))
         tap.ok("energy, shares and gears add up", check_balance(folder))
+        tap.ok("the losses of a gear hang little on the cadence", check_efficiency(folder))
         tap.ok("a larger sprocket never makes it harder", check_lower_gears(folder))
         tap.ok("all ways of a plan are scored", check_front(folder))
         tap.ok("the demo's route is what its script writes", check_demo(folder))

@@ -22,6 +22,42 @@ static void tell_slots(const char *what, const char *name, uint32_t slots)
             printf("%s\t%s\t%s\n", what, name, trade_slot_rows[s].name);
 }
 
+static const char *word(enum trade_domain domain, int at)
+{
+    return at < 0 ? "" : trade_domain_rows[domain].words[at].word;
+}
+
+static void tell_bench(const struct trade_bench_row *r)
+{
+    static const char *const whose[] = {"old", "new", "frame"};
+    const char *hand = r->hand_by == TRADE_HAND_BY_TORQUE ? trade_torques[r->hand_at].name
+                       : r->hand_by == TRADE_HAND_BY_THREAD ? trade_threads[r->hand_at].name
+                       : r->hand_by == TRADE_HAND_BY_SHELL_DRIVE ? "shell_drive"
+                       : r->hand_by == TRADE_HAND_BY_SHELL_OTHER ? "shell_other" : "";
+    printf("bench\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%.17g\t%.17g\t%s\n", r->name, word(TRADE_DOMAIN_BENCH_PHASE, (int)r->phase),
+           word(TRADE_DOMAIN_BENCH_IF, (int)r->when), word(TRADE_DOMAIN_BENCH_PLACE, (int)r->place),
+           word(TRADE_DOMAIN_BENCH_POSITION, (int)r->position), hand, word(TRADE_DOMAIN_SURFACE, r->surface), r->low, r->high,
+           r->source);
+    tell_slots("off", r->name, r->off);
+    tell_slots("on", r->name, r->on);
+    for (size_t i = 0; i < 4 && r->pays[i] >= 0; i++)
+        printf("pays\t%s\t%zu\t%s\n", r->name, i, trade_operation_rows[r->pays[i]].name);
+    for (size_t b = 0; b < TRADE_BENCHES; b++)
+        if (r->before[b / 64] >> (b % 64) & 1)
+            printf("before\t%s\t%s\n", r->name, trade_bench_rows[b].name);
+    for (size_t t = 0; t < TRADE_TOOLS; t++)
+        if (r->tools >> t & 1)
+            printf("holds\t%s\t%s\n", r->name, trade_tool_rows[t].name);
+    for (size_t t = 0; t < 2; t++)
+        if (r->torques[t] >= 0)
+            printf("torque\t%s\t%s\n", r->name, trade_torques[r->torques[t]].name);
+    for (size_t f = 0; f < r->n_facts; f++)
+        printf("fact\t%s\t%s\t%s\t%s\t%d\t%llu\t%d\n", r->name, whose[r->facts[f].whose],
+               r->facts[f].slot < 0 ? "" : trade_slot_rows[r->facts[f].slot].name,
+               trade_property_rows[r->facts[f].property].name, r->facts[f].set, (unsigned long long)r->facts[f].words,
+               r->facts[f].open);
+}
+
 int main(void)
 {
     for (size_t i = 0; i < TRADE_PROPERTIES; i++) {
@@ -67,6 +103,19 @@ int main(void)
         tell_slots("new", p->name, p->new_slots);
         tell_slots("off", p->name, p->off_slots);
     }
+    for (size_t b = 0; b < TRADE_BENCHES; b++)
+        tell_bench(&trade_bench_rows[b]);
+    for (size_t c = 0; c < TRADE_CHECKS; c++) {
+        const struct trade_check_row *r = &trade_check_rows[c];
+        printf("check\t%s\t%s\t%s\t%s\t%s\t%s\n", r->name, r->unit, r->low < 0 ? "" : trade_limits[r->low].name,
+               r->high < 0 ? "" : trade_limits[r->high].name, word(TRADE_DOMAIN_CHECK_BY, (int)r->by), r->source);
+        for (size_t b = 0; b < TRADE_BENCHES; b++)
+            if (r->after[b / 64] >> (b % 64) & 1)
+                printf("with\t%s\t%s\n", r->name, trade_bench_rows[b].name);
+    }
+    for (size_t t = 0; t < TRADE_TOOLS; t++)
+        printf("tool\t%s\t%s\t%s\n", trade_tool_rows[t].name, word(TRADE_DOMAIN_TOOL_GROUP, (int)trade_tool_rows[t].group),
+               trade_tool_rows[t].label);
 @STANDARDS@
     printf("limit\t%s\n", trade_limits[TRADE_LIMIT_RING_TO_STAY_MM].name);
     return 0;
@@ -147,6 +196,49 @@ def expected_rest():
     return told + ["limit\tring_to_stay_mm"]
 
 
+def expected_fact(name, cell):
+    whose, rest = cell.split(":") if ":" in cell else ("frame", cell.split(".", 1)[1])
+    slot, left = rest.split(".") if whose != "frame" else ("", rest)
+    sign = "!=" if "!=" in left else "="
+    property_name, listed = left.split(sign)
+    kind = "frame" if whose == "frame" else next(row["kind"] for row in tap.table("slots") if row["slot"] == slot)
+    row = next(row for row in tap.table("vocabulary") if (row["kind"], row["property"]) == (kind, property_name))
+    bits = sum(1 << words[row["words"]].index(word) for word in listed.split("/") if word != "?")
+    is_open = "?" in listed.split("/")
+    if sign == "!=":
+        bits, is_open = (1 << len(words[row["words"]])) - 1 - bits, not is_open
+    return "\t".join(["fact", name, whose, slot, property_name, str(int(row["type"] == "words")), str(bits), str(int(is_open))])
+
+
+def expected_before(rows):
+    """What comes before what, by Warshall's closure of the table's own `after`."""
+    names = [row["operation"] for row in rows]
+    before = {row["operation"]: {other["operation"] for other in rows
+                                 if {other["operation"], other["gives"]} & set(row["after"].split())} for row in rows}
+    for middle in names:
+        for name in names:
+            if middle in before[name]:
+                before[name] |= before[middle]
+    return [f"before\t{name}\t{other}" for name in names for other in before[name]]
+
+
+def expected_bench():
+    rows, told = tap.table("bench_operations"), []
+    for row in rows:
+        name = row["operation"]
+        told.append("\t".join(["bench", name, row["phase"], row["if"] or "always", row["place"], row["position"], row["thread"],
+                               row["surface"], number(row["low"]), number(row["high"]), row["source"]]))
+        for what, column in (("off", "off"), ("on", "on"), ("holds", "tools"), ("torque", "torque")):
+            told += [f"{what}\t{name}\t{item}" for item in row[column].split()]
+        told += [f"pays\t{name}\t{i}\t{item}" for i, item in enumerate(row["pays"].split())]
+        told += [expected_fact(name, fact) for fact in row["facts"].split()]
+    for row in tap.table("bench_checks"):
+        told.append("\t".join(["check", row["check"], row["unit"], row["low"], row["high"], row["by"], row["source"]]))
+        told += [f"with\t{row['check']}\t{name}" for name in row["operations"].split()]
+    told += ["\t".join(["tool", row["tool"], row["group"], row["label"]]) for row in tap.table("bench_tools")]
+    return told + expected_before(rows)
+
+
 def expected_standards(types):
     told = []
     for index in tap.table("standards/tables"):
@@ -182,7 +274,7 @@ with tempfile.TemporaryDirectory() as folder:
     tap.ok("the tables compile to C", [made.stderr] if made.returncode else [])
     with open(os.path.join(folder, "tables.d"), encoding="utf-8") as file:
         depends = file.read()
-    tap.ok("what was read is named to the build", [name for name in ("words", "vocabulary", "slots", "operations", "small_parts",
+    tap.ok("what was read is named to the build", [name for name in ("words", "vocabulary", "slots", "operations", "small_parts", "bench_operations", "bench_checks", "bench_tools",
            "standards/tables", "standards/columns", "standards/tyres") if f"{tap.DATA}/{name}.csv" not in depends])
     standards = [tell_table(row["table"], tap.table("standards/" + row["table"])[0], types)
                  for row in tap.table("standards/tables")]
@@ -195,7 +287,7 @@ with tempfile.TemporaryDirectory() as folder:
     with open(source, encoding="utf-8") as file:
         open_arrays = [line for line in file if line.endswith("= {\n") and "const " not in line]
 
-want = expected_vocabulary() + expected_rest() + expected_standards(types)
+want = expected_vocabulary() + expected_rest() + expected_bench() + expected_standards(types)
 tap.ok("the program tells every cell of the tables, and nothing else",
        sorted(set(want) - set(told))[:5] + sorted(set(told) - set(want))[:5]
        + ([] if len(want) == len(told) else [f"{len(want)} lines expected, {len(told)} told"]))

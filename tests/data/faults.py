@@ -113,6 +113,26 @@ plant("a condition that nobody judges", "small_parts.csv", "bar_tape,", swap(",d
       "nearest: drop_bar")
 plant("a small part that nothing calls for", "small_parts.csv", "brake_pads,", swap(",,rear_rotor,,", ",,,,"), "slots",
       "at least one slot")
+plant("a bench operation that nothing pays for", "bench_operations.csv", "guide_on,", swap(",chain_guide,fit,", ",,fit,"), "pays",
+      "charged operations")
+plant("a bench operation after what is never done", "bench_operations.csv", "extender_on,", swap("hanger_straight", "hanger_strait"),
+      "after", "'hanger_strait'")
+plant("bench operations in a circle", "bench_operations.csv", "drive_cup_in_outboard,", swap("shell_clean spacers_laid", "left_cup_in"),
+      "after", "no circle")
+plant("a bench operation that waits for a later phase", "bench_operations.csv", "shell_prepared,", swap(",shell_clean,,,,,,", ",shell_clean,,,,,high_limit,"),
+      "after", "same phase or before")
+plant("a thread that no table has", "bench_operations.csv", "left_pedal_on,", swap("pedal_left,pedal_left", "pedal_left,pedal_lefty"),
+      "thread", "'pedal_lefty'")
+plant("a torque that no table has", "bench_operations.csv", "pinch_bolts_tight,", swap(",pinch_bolts,pinch", ",pinch_boltz,pinch"),
+      "torque", "nearest: pinch_bolts")
+plant("a tool that no table has", "bench_operations.csv", "lockring_on,", swap("lockring_tool", "lockring_tol"), "tools",
+      "nearest: lockring_tool")
+plant("a fact of a word that does not exist", "bench_operations.csv", "hanger_on_universal,", swap("kind=universal", "kind=universel"),
+      "facts", "nearest: universal")
+plant("a fact without whose it is", "bench_operations.csv", "hanger_on_universal,", swap("new:hanger", "hanger"), "facts", "old:slot")
+plant("a longer time at least than at most", "bench_operations.csv", "hanger_gauged,", swap(",3,8,", ",9,8,"), "high", "low, 9")
+plant("a check with a bench operation that does not exist", "bench_checks.csv", "b_gap,", swap("b_gap_set", "b_gap_sat"), "operations",
+      "nearest: b_gap_set")
 plant("a ring that is taken to be there", "slots.csv", "inner_ring,", swap(",empty,", ",there,"), "absent", "empty")
 plant("a place that no part has", "slots.csv", "left_shifter,", swap(",left,", ",port,"), "only", "right, left, either")
 plant("blanks at the end of a cell", "words.csv", "axle,nutted,", swap(",nutted,", ",nutted ,"), "word", "'nutted '")

@@ -73,6 +73,8 @@ rules = set(re.findall(r'\.id\s*=\s*"([^"]+)"', source))
 words = {(row["domain"], row["word"]) for row in csv.DictReader((ROOT / "data/words.csv").open(encoding="utf-8"))}
 properties = {(row["kind"], row["property"])
               for row in csv.DictReader((ROOT / "data/vocabulary.csv").open(encoding="utf-8"))}
+benches = {row["operation"] for row in csv.DictReader((ROOT / "data/bench_operations.csv").open(encoding="utf-8"))}
+checks = {row["check"] for row in csv.DictReader((ROOT / "data/bench_checks.csv").open(encoding="utf-8"))}
 small_parts = [[row["id"]] for row in csv.DictReader((ROOT / "data/small_parts.csv").open(encoding="utf-8"))]
 
 
@@ -83,6 +85,10 @@ def is_used(file, code):
         return True
     if first == "small-part":
         return rest in small_parts
+    if first == "bench":
+        return rest[0] in benches and rest[1:] in ([], ["caution"])
+    if first == "check":
+        return rest[0] in checks and not rest[1:]
     if first == "reads" and len(rest) == 2:
         return tuple(rest) in words
     if first in ("name", "label") and len(rest) == 2:
@@ -99,6 +105,8 @@ families = {code.split(".")[0] for code in known}
 spoken = {text for text in literals if re.fullmatch(r"[a-z][a-z0-9_-]*(\.[a-z0-9_-]+)+", text)}
 missing = {text for text in spoken if text.split(".")[0] in families and text not in known}
 ok("every small part has its words", [id for [id] in small_parts if f"small-part.{id}" not in known])
+ok("every bench operation has its words", sorted(id for id in benches if f"bench.{id}" not in known))
+ok("every check has its words", sorted(id for id in checks if f"check.{id}" not in known))
 ok("no message that the code speaks of is missing", sorted(text for text in missing if not text.endswith(".json")))
 
 print(f"1..{done}")

@@ -59,6 +59,50 @@ static void the_shops_own_minutes_win(void **state) {
     assert_true(shop.minutes[TRADE_OPERATION_ROTOR] >= table && shop.minutes[TRADE_OPERATION_ROTOR] <= table);
 }
 
+/* Amounts by hand; 5 rappen is the smallest coin of CHF (common practice). */
+static void what_a_quote_goes_by_is_read(void **state) {
+    (void)state;
+    struct trade_shop shop = shop_of("{\"currency\": \"CHF\", \"rate_per_hour\": 109, \"tax_percent\": 8.1,"
+                                     " \"labour_tax_percent\": 9, \"prices_include_tax\": true,"
+                                     " \"consumables_percent\": \"2.5\", \"deposit_percent\": 30,"
+                                     " \"valid_days\": 14, \"call_first\": 40.5}");
+    assert_int_equal(shop.listed_rate_minor, 10900);
+    assert_int_equal(shop.rate_minor, 10000);
+    assert_int_equal(shop.tax_thousandths, 8100);
+    assert_int_equal(shop.labour_tax_thousandths, 9000);
+    assert_int_equal(shop.consumables_thousandths, 2500);
+    assert_int_equal(shop.deposit_thousandths, 30000);
+    assert_int_equal(shop.valid_days, 14);
+    assert_int_equal(shop.call_first_minor, 4050);
+    assert_int_equal(shop.cash_minor, 5);
+}
+
+static void what_is_not_said_of_a_quote_is_open(void **state) {
+    (void)state;
+    struct trade_shop shop = shop_of("{\"currency\": \"EUR\", \"rate_per_hour\": 60, \"tax_percent\": 19,"
+                                     " \"cash\": 0.05}");
+    assert_int_equal(shop.labour_tax_thousandths, 19000);
+    assert_int_equal(shop.valid_days, -1);
+    assert_int_equal(shop.call_first_minor, -1);
+    assert_int_equal(shop.consumables_thousandths, 0);
+    assert_int_equal(shop.cash_minor, 5); /* as in the countries that round EUR */
+}
+
+static void terms_that_can_not_be_are_told(void **state) {
+    (void)state;
+    struct base_faults faults;
+    struct trade_shop shop;
+    base_faults_init(&faults);
+    assert_int_equal(format_shop_read(&shop,
+                                      base_slice_of("{\"currency\": \"EUR\", \"rate_per_hour\": 60, \"cash\": 0,"
+                                                    " \"deposit_percent\": 101, \"valid_days\": 1.5,"
+                                                    " \"call_first\": -1}"),
+                                      "shop.json", &faults),
+                     BASE_BAD_INPUT);
+    assert_int_equal(faults.total, 4);
+    base_faults_clear(&faults);
+}
+
 /* --- the catalogue ------------------------------------------------------------------------------------------------ */
 
 struct given {
@@ -101,7 +145,8 @@ static void parts_are_read_and_sorted_by_id(void **state) {
     begin(&g, euros);
     assert_int_equal(
         add(&g, "list/ring.csv",
-            "price,id,teeth,stock,days,maker\r\n12.50,r-b,32,4,0,Orvash\r\n9,r-B,34,,,\r\n7.05,r-a,30,0,14,Orvash\r\n"),
+            "price,id,teeth,stock,days,supplier,maker\r\n12.50,r-b,32,4,0,Ferrow,Orvash\r\n9,r-B,34,,,,\r\n"
+            "7.05,r-a,30,0,14,,Orvash\r\n"),
         BASE_OK);
     assert_int_equal(add(&g, "cassette.csv", "id,price,sprockets,worn\nc-1,40.00,36 11 13,no\n"), BASE_OK);
     finish(&g);
@@ -119,6 +164,8 @@ static void parts_are_read_and_sorted_by_id(void **state) {
     assert_int_equal(ring[0].days, -1);
     assert_int_equal(trade_get(&ring[0], TRADE_RING_MAKER)->known, BASE_OPEN);
     assert_int_equal(ring[1].price_minor, 705);
+    assert_null(ring[1].supplier);
+    assert_string_equal(ring[2].supplier, "Ferrow");
     assert_int_equal(ring[1].days, 14);
     assert_int_equal((int)trade_get_number(&ring[2], TRADE_RING_TEETH), 32);
     assert_int_equal(trade_get(&ring[2], TRADE_RING_TEETH)->known, BASE_MEASURED);
@@ -328,6 +375,9 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_rate_is_read_exactly),
         cmocka_unit_test(the_shops_own_minutes_win),
+        cmocka_unit_test(what_a_quote_goes_by_is_read),
+        cmocka_unit_test(what_is_not_said_of_a_quote_is_open),
+        cmocka_unit_test(terms_that_can_not_be_are_told),
         cmocka_unit_test(parts_are_read_and_sorted_by_id),
         cmocka_unit_test(tax_is_taken_out_exactly),
         cmocka_unit_test(an_id_may_stand_once_in_all_files),

@@ -32,7 +32,7 @@ static double now_ms(void) {
 }
 
 static struct plan *plan_once(const struct app_loaded *loaded, bool plain, double *ms) {
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish);
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct plan *plan = NULL;
     double start = now_ms();
     question.plain = plain;

@@ -278,6 +278,27 @@ static int32_t cap_of(const struct plan_question *question) {
     return (int32_t)lround(45.0 * 1000 / 60 / cadence * 10000);
 }
 
+/* What the road of the question makes of the gears: every ring with every sprocket, in the order of their developments. */
+static struct plan_score road(const struct plan_question *question, const struct fit_build *build,
+                              const struct trade_counts *sprockets) {
+    struct trade_value rolling = named(&question->bike->wheel, "rolling_mm");
+    double developments_m[192];
+    size_t n = 0;
+    if (rolling.known == BASE_OPEN || !question->speeds) {
+        return (struct plan_score){-1, -1};
+    }
+    for (unsigned i = 0; i < 3; i++) {
+        const struct fit_choice *ring = &build->at[rings_at[i]];
+        struct trade_value teeth = ring->kind == FIT_NONE ? trade_open() : named(ring->part, "teeth");
+        for (size_t k = 0; k < sprockets->n && teeth.known != BASE_OPEN; k++) {
+            developments_m[n++] = teeth.number / sprockets->at[k] * rolling.number / 1000;
+        }
+    }
+    qsort(developments_m, n, sizeof *developments_m, compare_numbers);
+    struct ride_score score = ride_score_of(question->speeds, developments_m, n);
+    return (struct plan_score){(int32_t)lround(1000 * ride_score_in_band(&score)), (int32_t)lround(score.walked_m)};
+}
+
 /* False without a ring and a cassette whose teeth are known. */
 static bool gear(struct plan_values *out, const struct plan_question *question, const struct fit_build *build) {
     double least = 0, most = 0;
@@ -298,6 +319,7 @@ static bool gear(struct plan_values *out, const struct plan_question *question, 
     out->lowest = turn(question, least, counts->at[counts->n - 1]);
     out->highest = turn(question, most, counts->at[0]);
     out->counted = out->highest > cap ? cap : out->highest;
+    out->score = road(question, build, counts);
     return true;
 }
 
@@ -517,6 +539,10 @@ static int compare_in(const struct plan_values *a, const struct plan_values *b, 
         return order(a->tenths, b->tenths);
     case TRADE_CHANGED:
         return order(__builtin_popcount(a->changed), __builtin_popcount(b->changed));
+    case TRADE_IN_BAND: /* open in all ways or in none */
+        return order(b->score.in_band, a->score.in_band);
+    case TRADE_WALKED:
+        return order(a->score.walked_m, b->score.walked_m);
     case TRADE_OBJECTIVES:
         break;
     }
@@ -745,6 +771,8 @@ const char *brute_difference(const struct brute_way *a, const struct brute_way *
         {"highest gear", v->highest == w->highest && v->counted == w->counted},
         {"chain line", v->line_steps == w->line_steps},
         {"minutes", v->tenths == w->tenths},
+        {"time in the band", v->score.in_band == w->score.in_band},
+        {"metres on foot", v->score.walked_m == w->score.walked_m},
         {"changed slots", v->changed == w->changed},
         {"cases", memcmp(&a->cases, &b->cases, sizeof a->cases) == 0},
         {"drawbacks", memcmp(&a->drawbacks, &b->drawbacks, sizeof a->drawbacks) == 0},
@@ -761,12 +789,12 @@ const char *brute_difference(const struct brute_way *a, const struct brute_way *
 
 static void tell_way(const char *whose, const struct brute_way *way) {
     const struct plan_values *v = &way->values;
-    print_error(
-        "  %s: cost %ld mass %d%s lowest %d highest %d counted %d line %d tenths %d changed %x lists %lu cases %lx "
-        "hangs %zu; ranks",
-        whose, (long)v->cost_minor, v->mass_g, v->mass_known == BASE_OPEN ? " (open)" : "", v->lowest, v->highest,
-        v->counted, v->line_steps, v->tenths, v->changed, (unsigned long)way->lists, (unsigned long)way->cases.bits[0],
-        way->n_hangs);
+    print_error("  %s: cost %ld mass %d%s lowest %d highest %d counted %d line %d in band %d walked %d tenths %d "
+                "changed %x lists %lu cases %lx "
+                "hangs %zu; ranks",
+                whose, (long)v->cost_minor, v->mass_g, v->mass_known == BASE_OPEN ? " (open)" : "", v->lowest,
+                v->highest, v->counted, v->line_steps, v->score.in_band, v->score.walked_m, v->tenths, v->changed,
+                (unsigned long)way->lists, (unsigned long)way->cases.bits[0], way->n_hangs);
     for (unsigned s = 0; s < TRADE_SLOTS; s++) {
         print_error(" %u", way->rank[s]);
     }

@@ -631,6 +631,34 @@ static void make_wish(struct world *world, struct random_source *random) {
     }
 }
 
+/* --- a road -------------------------------------------------------------------------------------------------------- */
+
+#define ROAD_CELLS 60
+
+/* Some worlds have a road: up, down and level, at speeds for which some gears are too high and others too low, or spaced too
+ * widely. Drawn by itself, so that it changes nothing else of the world. */
+static void make_road(struct world *world) {
+    struct random_source random = {world->seed * 31 + 7};
+    struct ride_cell cells[ROAD_CELLS];
+    struct ride_moment moments[ROAD_CELLS];
+    struct ride_run run = {.moments = moments};
+    const struct ride_habits habits = {
+        .flat = {70, 80, BASE_MEASURED}, .climb = {60, 75, BASE_MEASURED}, .least_rpm = 45, .climb_gradient = 0.03};
+    if (chance(&random, 1, 6)) {
+        return;
+    }
+    for (size_t i = 0; i < ROAD_CELLS; i++) {
+        bool climbs = chance(&random, 1, 2), coasts = chance(&random, 1, 8);
+        float speed_mps = (float)random_int(&random, climbs ? 8 : 30, climbs ? 60 : 140) / 10.0F;
+        float time_s = (float)random_int(&random, 5, 40);
+        cells[i] = (struct ride_cell){(double)speed_mps * time_s, climbs ? 0.06 : 0.0};
+        moments[i] = (struct ride_moment){
+            .speed_mps = speed_mps, .time_s = time_s, .mode = coasts ? RIDE_MODE_COASTING : RIDE_MODE_IN_BAND};
+        run.mode_s[RIDE_MODE_COASTING] += coasts ? time_s : 0;
+    }
+    assert_int_equal(ride_speeds_new(&world->speeds, &run, &habits, cells, ROAD_CELLS), BASE_OK);
+}
+
 /* --- whole --------------------------------------------------------------------------------------------------------- */
 
 static void init(struct world *out, uint64_t seed) {
@@ -651,6 +679,7 @@ void world_make(struct world *out, uint64_t seed, double most_builds) {
     make_wish(out, &random);
     make_catalogue(out, &random, most_builds);
     wear_out(out, &random);
+    make_road(out);
 }
 
 /* What a few millimetres decide here: the chain stay, a wide tyre, a line for which the tables have no window, so that
@@ -697,9 +726,11 @@ void world_make_crowded(struct world *out, uint64_t seed, double most_builds) {
     for (int tries = 0; tries < 400 && world_builds(out) < most_builds / 2; tries++) {
         add_part(out, &random, tries % 16 ? kinds[random_int(&random, 0, 3)] : TRADE_KIND_SPACER);
     }
+    make_road(out);
 }
 
 void world_clear(struct world *world) {
+    ride_speeds_free(world->speeds);
     trade_bike_clear(&world->bike);
     trade_catalogue_clear(&world->catalogue);
     trade_names_clear(&world->names);
@@ -707,8 +738,11 @@ void world_clear(struct world *world) {
 }
 
 struct plan_question world_question(const struct world *world) {
-    return (struct plan_question){
-        .bike = &world->bike, .wish = &world->wish, .shop = &world->shop, .catalogue = &world->catalogue};
+    return (struct plan_question){.bike = &world->bike,
+                                  .wish = &world->wish,
+                                  .shop = &world->shop,
+                                  .catalogue = &world->catalogue,
+                                  .speeds = world->speeds};
 }
 
 /* --- in words ------------------------------------------------------------------------------------------------------ */

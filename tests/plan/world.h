@@ -23,7 +23,8 @@ struct world {
     struct trade_wish wish;
     struct trade_shop shop;
     struct trade_catalogue catalogue;
-    uint32_t free_slots; /* bit set: neither kept by the wish nor without choice */
+    struct ride_speeds *speeds; /* of a road that some of them have; NULL: none */
+    uint32_t free_slots;        /* bit set: neither kept by the wish nor without choice */
 };
 
 /* The world of a seed, with at most so many combinations of choices. Fails the test without memory. */

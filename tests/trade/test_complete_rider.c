@@ -63,6 +63,31 @@ static void test_a_bike_of_which_nothing_is_known_has_a_rider(void **state) {
     assert_false(trade_is_open(trade_get(&bike.rider, TRADE_RIDER_GRIP)));
 }
 
+/* A child weighs 32 kg (WHO growth reference 2007, median at ten years, from memory) and is of a grown-up's shape: of half the
+ * height everything that the wind meets is a quarter, and the mass an eighth. */
+static void test_a_child_is_smaller_than_a_grown_up(void **state) {
+    (void)state;
+    complete(TRADE_USE_CHILD, TRADE_BAR_FLAT);
+    assert_number(&bike.rider, TRADE_RIDER_MASS_KG, 32, 0, BASE_ASSUMED);
+    assert_number(&bike.rider, TRADE_RIDER_CDA_M2, 0.559 * 0.552, 0.0005, BASE_ASSUMED); /* (32 / 78)^(2/3) = 0.552 */
+}
+
+static void test_the_childs_own_mass_tells_its_drag(void **state) {
+    (void)state;
+    give(&bike.rider, TRADE_RIDER_MASS_KG, 78.0 / 8);
+    complete(TRADE_USE_CHILD, TRADE_BAR_FLAT);
+    assert_number(&bike.rider, TRADE_RIDER_MASS_KG, 78.0 / 8, 0, BASE_MEASURED);
+    assert_number(&bike.rider, TRADE_RIDER_CDA_M2, 0.559 / 4, 1e-12, BASE_ASSUMED);
+}
+
+/* A grown-up on a child's bike is no more than a grown-up, and a drag that was measured is the rider's own. */
+static void test_nobody_grows_on_a_childs_bike(void **state) {
+    (void)state;
+    give(&bike.rider, TRADE_RIDER_MASS_KG, 100);
+    complete(TRADE_USE_CHILD, TRADE_BAR_FLAT);
+    assert_number(&bike.rider, TRADE_RIDER_CDA_M2, 0.559, 0, BASE_ASSUMED);
+}
+
 /* What was asked for makes a figure of a table, unless its row is remembered; a given figure is never touched. */
 static void test_what_was_said_goes_first(void **state) {
     (void)state;
@@ -101,6 +126,9 @@ int main(void) {
         test(test_an_off_road_bike_is_ridden_off_road),
         test(test_a_drop_bar_is_held_on_the_hoods_whatever_the_use),
         test(test_a_bike_of_which_nothing_is_known_has_a_rider),
+        test(test_a_child_is_smaller_than_a_grown_up),
+        test(test_the_childs_own_mass_tells_its_drag),
+        test(test_nobody_grows_on_a_childs_bike),
         test(test_what_was_said_goes_first),
         test(test_cadence_and_power_stay_as_they_are),
         test(test_the_crank_tells_its_length),
