@@ -13,6 +13,6 @@ const struct cli_command cli_draw = {
     .then = "BIKE",
     .options = CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_ROUTE | CLI_CLIMB | CLI_RIDER | CLI_LAYOUT | CLI_MODE |
                CLI_GROUND | CLI_OUT,
-    .does = "a figure as SVG or PNG: hills, above, side, steps, changes, choices, route, all",
+    .does = "draws hills, above, side, steps, changes, choices, route",
     .run = run,
 };

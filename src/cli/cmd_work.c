@@ -11,6 +11,6 @@ const struct cli_command cli_work = {
     .name = "work",
     .argument = "BIKE-OR-JOB",
     .options = CLI_JSON | CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_MEMORY | CLI_RIDER,
-    .does = "the bench sheet of one way: what to do, in order, with what, how tight",
+    .does = "the bench sheet of one way: what to do, in which order",
     .run = run,
 };
