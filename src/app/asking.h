@@ -18,4 +18,7 @@ enum base_status app_load_ride(struct app_loaded *loaded) BASE_CHECKED;
 /* The plan of what was read, where a catalogue is given, else NULL. *plan is the caller's, also when it fails. */
 enum base_status app_plan_for(struct plan **plan, const struct app_loaded *loaded) BASE_CHECKED;
 
+/* The day of the request, or today. BASE_SYSTEM: the clock does not tell. */
+enum base_status app_day_of(int32_t *day, const struct app_loaded *loaded) BASE_CHECKED;
+
 #endif

@@ -6,6 +6,7 @@
 #include "app/deadline.h"
 #include "app/json.h"
 #include "app/load.h"
+#include "app/print.h"
 #include "app/quote.h"
 #include "app/record.h"
 #include "app/ride.h"
@@ -400,8 +401,7 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
 
 /* --- a quote ------------------------------------------------------------------------------------------------------- */
 
-/* The day of the request, or today. */
-static enum base_status find_day(int32_t *day, const struct app_loaded *loaded) {
+enum base_status app_day_of(int32_t *day, const struct app_loaded *loaded) {
     char now[APP_TIME];
     if (loaded->request->date) {
         return base_date_read(day, base_slice_of(loaded->request->date)) ? BASE_OK : BASE_BAD_INPUT;
@@ -415,7 +415,7 @@ static enum base_status find_day(int32_t *day, const struct app_loaded *loaded) 
 static enum base_status take_terms(struct app_quote *quote, struct app_loaded *loaded) {
     const struct trade_shop *shop = &loaded->shop;
     const char *amount = loaded->request->call_first;
-    enum base_status status = find_day(&quote->day, loaded);
+    enum base_status status = app_day_of(&quote->day, loaded);
     quote->old_parts = loaded->request->old_parts;
     quote->last_day = quote->day + (shop->valid_days > 0 ? shop->valid_days : 0);
     if (status != BASE_OK || !amount) {
@@ -454,8 +454,18 @@ static enum base_status write_job(struct app_loaded *loaded, const struct app_qu
     return status == BASE_NO ? tell_taken(loaded) : status;
 }
 
+/* Does the quote come to what was quoted? A discount, or a file that was changed since, shows here. */
+static bool is_as_quoted(const struct app_quote *quote, const struct format_quoted *quoted) {
+    bool same = true;
+    for (size_t i = 0; i < quote->n && i < quoted->n; i++) {
+        same = same && quote->choices[i].work.bill.total_minor == quoted->ways[i].total_minor;
+    }
+    return same && quote->n == quoted->n;
+}
+
+/* quoted: what it must come to again; NULL: it is a new one. */
 static enum base_status make_quote(struct app_reply *reply, struct app_loaded *loaded, struct plan **plan,
-                                   struct base_arena *arena) {
+                                   struct base_arena *arena, const struct format_quoted *quoted) {
     const struct app_request *request = loaded->request;
     struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct app_plan_shown *shown = base_arena_alloc(arena, 1, sizeof *shown);
@@ -472,8 +482,14 @@ static enum base_status make_quote(struct app_reply *reply, struct app_loaded *l
     if (status != BASE_OK) {
         return status;
     }
+    if (quoted && !is_as_quoted(quote, quoted)) {
+        return app_load_tell(loaded, request->job, explain_message("paper.other-total"),
+                             explain_message("paper.same-total"));
+    }
     reply->status = quote->n_ways > 0 ? APP_DONE : (*plan)->complete ? APP_NO : APP_FAILED;
-    if (request->json) {
+    if (request->paper && quote->n_ways > 0) {
+        app_print_quote(reply, loaded, quote);
+    } else if (request->json) {
         app_json_quote(&reply->out, quote);
     } else {
         app_text_quote(&reply->out, &request->style, quote);
@@ -485,13 +501,55 @@ static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {
     struct base_arena arena;
     struct plan *plan = NULL;
     base_arena_init(&arena, 0);
-    (void)app_load_failed(reply, loaded, make_quote(reply, loaded, &plan, &arena));
+    (void)app_load_failed(reply, loaded, make_quote(reply, loaded, &plan, &arena, NULL));
     plan_free(plan);
     base_arena_clear(&arena);
 }
 
+/* The request of a job's quote, as it was given: its ways, its day and its terms. */
+static enum base_status ask_as_quoted(struct app_job *job) {
+    const struct format_quoted *quoted = &job->quoted;
+    struct base_buffer letters, amount;
+    base_buffer_init(&letters, 0);
+    base_buffer_init(&amount, 0);
+    for (size_t i = 0; i < quoted->n; i++) {
+        if (strlen(quoted->ways[i].letter) == 1) {
+            base_buffer_text(&letters, letters.n > 0 ? "," : "");
+            base_buffer_text(&letters, quoted->ways[i].letter);
+        }
+    }
+    if (quoted->call_first_minor >= 0) {
+        explain_put_amount(&amount, quoted->call_first_minor, &job->loaded.shop);
+    }
+    job->request.date = quoted->day;
+    job->request.old_parts = quoted->old_parts;
+    job->request.way = letters.at ? base_arena_copy(&job->arena, letters.at, letters.n) : NULL;
+    job->request.call_first = amount.at ? base_arena_copy(&job->arena, amount.at, amount.n) : NULL;
+    bool lost = (letters.n > 0 && !job->request.way) || (amount.n > 0 && !job->request.call_first) ||
+                letters.status != BASE_OK || amount.status != BASE_OK;
+    base_buffer_clear(&letters);
+    base_buffer_clear(&amount);
+    return lost ? BASE_NO_MEMORY : BASE_OK;
+}
+
+/* The quote that a job was made with. */
+static void quote_of_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_job job;
+    struct plan *plan = NULL;
+    enum base_status status = app_job_load(&job, world, request, request->bike);
+    status = status == BASE_OK ? ask_as_quoted(&job) : status;
+    status = status == BASE_OK ? make_quote(reply, &job.loaded, &plan, &job.arena, &job.quoted) : status;
+    (void)app_load_failed(reply, &job.loaded, status);
+    plan_free(plan);
+    app_job_clear(&job);
+}
+
 void app_quote(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
-    ask_wish(reply, world, request, answer_quote);
+    if (request->catalogue) {
+        ask_wish(reply, world, request, answer_quote);
+    } else {
+        quote_of_job(reply, world, request);
+    }
 }
 
 /* --- a ride -------------------------------------------------------------------------------------------------------- */
@@ -657,7 +715,9 @@ static void put_sheet(struct app_reply *reply, const struct app_loaded *loaded, 
     enum base_status status = work ? app_work_of(work, plan, way, letter) : BASE_NO_MEMORY;
     if (!app_load_failed(reply, loaded, status)) {
         work->shop_label = loaded->request->catalogue;
-        if (loaded->request->json) {
+        if (loaded->request->paper) {
+            app_print_work(reply, loaded, work);
+        } else if (loaded->request->json) {
             app_json_work(&reply->out, work);
         } else {
             app_text_work(&reply->out, &loaded->request->style, work);

@@ -40,8 +40,10 @@ struct app_request {
     const char *layout;      /* of draw: narrow or wide; NULL: narrow; so below */
     const char *mode;        /* now, way or both; NULL: both where there is a plan */
     const char *ground;      /* light, dark or print */
-    const char *out; /* of draw: a file to write, .svg or .png, or a folder for all; NULL: SVG to standard output */
-    double ruler_mm; /* wear: what the rule reads over 24 pitches; 0: not given */
+    const char *out;   /* of draw: a file to write, .svg or .png, or a folder for all; NULL: SVG to standard output */
+    const char *paper; /* of paper: its name, sheet or quote; NULL: no paper is asked for */
+    const char *size;  /* of paper: a4 or letter; NULL: a4 */
+    double ruler_mm;   /* wear: what the rule reads over 24 pitches; 0: not given */
     double gauge_percent; /* wear: what a gauge reads; only where has_gauge */
     bool has_gauge;
     double maker_nm; /* torque: what the part's maker says; 0: not given */
@@ -118,6 +120,9 @@ void app_ride(struct app_reply *reply, const struct app_world *world, const stru
 /* The figure request->figure of request->bike and, with request->catalogue, of a way of its plan, as SVG or PNG. APP_NO: it waits
  * for something open, or there is no way; APP_USAGE for a figure or a way that there is not. */
 void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The paper request->paper, as PDF or HTML by the name of request->out: the answer of app_work or app_quote, from the same request,
+ * printed; without a catalogue request->bike is the folder of a job. APP_USAGE for a paper that there is not. */
+void app_paper(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
  * with `bike` and, optional, `wish`; request->wish holds for those without. APP_BAD_INPUT when some line had faults: they stand
  * in its place, and the rest is done. */

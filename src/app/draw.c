@@ -225,6 +225,10 @@ static enum base_status draw_row(struct base_buffer *drawn, const struct figure_
     return status == BASE_OK ? drawn->status : status;
 }
 
+enum base_status app_draw_figure(struct base_buffer *out, const char *name, struct app_figure *figure) {
+    return draw_row(out, find_figure(name), figure);
+}
+
 /* Tells a failure of drawing or writing, where there was one. */
 static void tell_failure(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status,
                          const char *path) {

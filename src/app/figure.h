@@ -38,6 +38,9 @@ typedef enum base_status app_fill_figure(struct app_figure *figure);
 app_fill_figure app_figure_hills, app_figure_above, app_figure_steps, app_figure_changes, app_figure_choices,
     app_figure_side, app_figure_route;
 
+/* Draws the figure of a name, which must be one of `draw`: app_fill_figure with its head. */
+enum base_status app_draw_figure(struct base_buffer *out, const char *name, struct app_figure *figure) BASE_CHECKED;
+
 /* A message with its arguments, in the figure's arena; "" and the failure in figure->out->status where memory is spent. */
 const char *app_figure_put(struct app_figure *figure, const char *code, const struct explain_arg *args, size_t n);
 #define app_figure_say(FIGURE, CODE, ...)                                                                              \

@@ -63,6 +63,10 @@ size_t app_width(struct app_page *page, const char *text) {
 /* --- one line ------------------------------------------------------------------------------------------------------ */
 
 void app_lay_to(struct app_page *page, size_t column) {
+    if (page->style.paper) {
+        page->at = column - 1;
+        return;
+    }
     for (size_t i = page->at + 1; i < column; i++) {
         base_buffer_char(page->out, ' ');
         page->at++;
@@ -86,10 +90,25 @@ static void put_text(struct app_page *page, const char *text) {
     base_buffer_clear(&shown);
 }
 
-void app_lay(struct app_page *page, const char *text) { put_text(page, text); }
+/* On a paper: a cell from a column on, or that ends with one. */
+static void put_cell(struct app_page *page, size_t column, size_t last, const char *text) {
+    paper_add_cell(page->style.paper, (unsigned)column, (unsigned)last, text);
+}
+
+void app_lay(struct app_page *page, const char *text) {
+    if (page->style.paper) {
+        put_cell(page, page->at + 1, APP_LAST_COLUMN, text);
+        return;
+    }
+    put_text(page, text);
+}
 
 void app_lay_at(struct app_page *page, size_t column, const char *text) {
     if (text[0] == '\0') {
+        return;
+    }
+    if (page->style.paper) {
+        put_cell(page, column, APP_LAST_COLUMN, text);
         return;
     }
     app_lay_to(page, page->at > 0 && page->at + 2 > column ? page->at + 2 : column);
@@ -97,17 +116,31 @@ void app_lay_at(struct app_page *page, size_t column, const char *text) {
 }
 
 void app_lay_right(struct app_page *page, size_t last, const char *text) {
+    if (page->style.paper) {
+        put_cell(page, 0, last, text);
+        return;
+    }
     size_t width = app_width(page, text);
     app_lay_at(page, last + 1 > width ? last + 1 - width : 1, text);
 }
 
 void app_lay_end(struct app_page *page) {
+    if (page->style.paper) {
+        paper_end_row(page->style.paper);
+        page->at = 0;
+        return;
+    }
     base_buffer_char(page->out, '\n');
     page->at = 0;
     page->begun = true;
 }
 
 void app_lay_blank(struct app_page *page, size_t lines) {
+    if (page->style.paper && lines > 0) {
+        app_lay_end(page);
+        paper_add(page->style.paper, PAPER_GAP, NULL, NULL);
+        return;
+    }
     while (lines-- > 0) {
         app_lay_end(page);
     }
@@ -199,6 +232,12 @@ static size_t line_of(struct base_slice s, size_t width, size_t *skip) {
 }
 
 void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const char *text, const char *right) {
+    if (page->style.paper) {
+        put_cell(page, column, last, text);
+        put_cell(page, 0, APP_LAST_COLUMN, right ? right : "");
+        app_lay_end(page);
+        return;
+    }
     struct base_buffer shown;
     base_buffer_init(&shown, 0);
     put_shown(&shown, page, text);
@@ -226,11 +265,11 @@ void app_lay_wrapped(struct app_page *page, size_t column, size_t last, const ch
 
 /* The signs are replaced in what was cut off, so that plain text may be a little wider: a degree is four characters. */
 void app_lay_cut(struct app_page *page, size_t column, size_t last, struct base_slice *rest) {
-    size_t skip;
+    size_t skip = 0;
     if (rest->n == 0) {
         return;
     }
-    size_t n = line_of(*rest, last + 1 - column, &skip);
+    size_t n = page->style.paper ? rest->n : line_of(*rest, last + 1 - column, &skip);
     struct base_buffer line;
     base_buffer_init(&line, 0);
     base_buffer_put(&line, rest->at, n);
@@ -263,12 +302,22 @@ static void put_control(struct app_page *page, const char *code) {
 }
 
 void app_lay_tile(struct app_page *page, enum explain_mark mark) {
+    if (page->style.paper) {
+        app_lay(page, tiles[mark].tile);
+        page->at += strlen(tiles[mark].tile);
+        return;
+    }
     put_control(page, tiles[mark].colour);
     put_text(page, tiles[mark].tile);
     put_control(page, tiles[mark].colour[0] != '\0' ? "0" : "");
 }
 
 void app_lay_heading(struct app_page *page, const char *text, const char *right) {
+    if (page->style.paper) {
+        paper_add(page->style.paper, page->begun ? PAPER_HEADING : PAPER_TITLE, text, right);
+        page->begun = true;
+        return;
+    }
     size_t beside = right ? app_width(page, right) + 2 : 0;
     if (page->begun) {
         app_lay_blank(page, 2);
@@ -291,6 +340,26 @@ void app_lay_heading(struct app_page *page, const char *text, const char *right)
     app_lay_end(page);
 }
 
+void app_lay_group(struct app_page *page, const char *text) {
+    if (page->style.paper) {
+        paper_add(page->style.paper, PAPER_GROUP, text, NULL);
+        return;
+    }
+    app_lay_paragraph(page, text);
+}
+
+void app_lay_small(struct app_page *page, bool small) {
+    if (page->style.paper) {
+        page->style.paper->small = small;
+    }
+}
+
+void app_lay_figure(struct app_page *page, struct base_slice svg) {
+    if (page->style.paper && svg.n > 0) {
+        paper_add_figure(page->style.paper, svg);
+    }
+}
+
 void app_lay_paragraph(struct app_page *page, const char *text) {
     app_lay_wrapped(page, APP_BODY, APP_LAST_COLUMN, text, NULL);
 }
@@ -304,6 +373,9 @@ void app_lay_fact(struct app_page *page, size_t column, const char *label, const
 }
 
 void app_lay_rule(struct app_page *page) {
+    if (page->style.paper) {
+        return; /* each of its pages has a title block */
+    }
     for (size_t i = 0; i < APP_LAST_COLUMN; i++) {
         base_buffer_char(page->out, '-');
     }

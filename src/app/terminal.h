@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * Laying text out on a terminal of 80 columns: nothing ever stands beyond column 79.
+ * Laying text out on a terminal of 80 columns: nothing ever stands beyond column 79. The same calls make a paper, where
+ * the style has one: what is laid at a column becomes a cell of a row, so that a paper says what the terminal says.
  *
  * Columns count from 1, in characters, not bytes. Where the place is not UTF-8, signs are replaced before anything is laid
  * out, so that widths stay true. Colour is of tiles, never of words; headings are bold. A line never ends with a blank.
@@ -55,12 +56,20 @@ void app_lay_blank(struct app_page *page, size_t lines);
 /* A heading flush left and bold, after two blank lines unless it is the first; `right` (or NULL) ends at column 79. A
  * blank line follows. */
 void app_lay_heading(struct app_page *page, const char *text, const char *right);
+/* A lesser heading within a section: on a terminal a paragraph. */
+void app_lay_group(struct app_page *page, const char *text);
 /* A paragraph of body text. */
 void app_lay_paragraph(struct app_page *page, const char *text);
 /* A label at column 4 and its text from the given column on, hanging. */
 void app_lay_fact(struct app_page *page, size_t column, const char *label, const char *text);
 /* The rule above a title block. */
 void app_lay_rule(struct app_page *page);
+
+/* What follows explains: on a paper it is set smaller. */
+void app_lay_small(struct app_page *page, bool small);
+
+/* A figure, as SVG; only on a paper, and nothing where there is none. */
+void app_lay_figure(struct app_page *page, struct base_slice svg);
 
 /* Characters that the text takes on the page. */
 size_t app_width(struct app_page *page, const char *text);

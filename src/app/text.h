@@ -11,11 +11,13 @@
 #include "app/answers.h"
 #include "base/fault.h"
 #include "base/text.h"
+#include "paper/paper.h"
 #include "plan/plan.h"
 
 struct app_style {
     bool colour; /* a terminal, and NO_COLOR is unset */
     bool plain;  /* not UTF-8: dashes, minus, times, degree and middle dot are replaced before anything is laid out */
+    struct paper *paper; /* not NULL: what is laid out goes there, and nothing to out */
 };
 
 /* Which gears has it now? Does the chain run straight? How long must the chain be? Does a click move one sprocket? Does

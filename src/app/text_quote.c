@@ -200,6 +200,7 @@ static void put_table(struct quote_page *p) {
         put_named_row(p, "quote.highest", cell_highest);
         put_named_row(p, "quote.than-now", cell_less);
     }
+    app_lay_figure(&p->page, p->quote->figure);
 }
 
 /* --- the answer ---------------------------------------------------------------------------------------------------- */
@@ -295,7 +296,25 @@ static void put_parts(struct quote_page *p, const struct app_quote_choice *choic
     }
 }
 
+/* On paper all of it together: what each operation costs is on the bill. */
+static void put_labour_at_once(struct quote_page *p, const struct work_quote *work) {
+    const char *labels[TRADE_OPERATIONS];
+    struct base_buffer text;
+    int64_t minor = 0;
+    base_buffer_init(&text, 0);
+    for (size_t i = 0; i < work->n_labour; i++) {
+        labels[i] = trade_operation_rows[work->labour[i].operation].label;
+        minor += work->labour[i].minor;
+    }
+    explain_put_list(&text, labels, work->n_labour, "list.and");
+    put_line(p, EXPLAIN_FITS, explain_message("quote.labour"), &text, minor);
+}
+
 static void put_labour(struct quote_page *p, const struct work_quote *work) {
+    if (p->page.style.paper) {
+        put_labour_at_once(p, work);
+        return;
+    }
     for (size_t i = 0; i < work->n_labour; i++) {
         struct base_buffer text;
         base_buffer_init(&text, 0);

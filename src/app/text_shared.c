@@ -62,7 +62,7 @@ void app_put_fact(struct app_page *page, const char *label_code, const char *cod
 void app_title(struct app_page *page, const struct trade_bike *bike, const char *right) {
     const char *label = bike->label[0] != '\0' ? bike->label : explain_message("title.no-name");
     app_lay_heading(page, label, right);
-    page->begun = false; /* what follows is no second page: no blank lines before it */
+    page->begun = page->style.paper != NULL; /* what follows is no second page: no blank lines before it */
 }
 
 void app_lay_open(struct app_page *page, const struct app_open *open) {

@@ -213,8 +213,9 @@ static void put_group(struct sheet_page *p, size_t step) {
     const struct work_list *steps = &p->work->sheet.steps;
     const struct trade_bench_row *row = &trade_bench_rows[steps->at[step]];
     const struct trade_bench_row *before = step > 0 ? &trade_bench_rows[steps->at[step - 1]] : NULL;
+    bool brief = p->page.style.paper != NULL; /* a paper has no room to say where the bike stands */
     bool same = before && before->phase == row->phase && before->place == row->place &&
-                (row->position == TRADE_BENCH_POSITION_ANY || before->position == row->position);
+                (brief || row->position == TRADE_BENCH_POSITION_ANY || before->position == row->position);
     if (same) {
         return;
     }
@@ -222,11 +223,14 @@ static void put_group(struct sheet_page *p, size_t step) {
     base_buffer_init(&text, 0);
     base_buffer_init(&phase, 0);
     explain_put_capital(&phase, trade_word_label(TRADE_DOMAIN_BENCH_PHASE, row->phase));
-    explain_tell(&text, row->position == TRADE_BENCH_POSITION_ANY ? "work.group-any" : "work.group",
+    explain_tell(&text, brief || row->position == TRADE_BENCH_POSITION_ANY ? "work.group-any" : "work.group",
                  explain_buffered(&phase), explain_words(trade_word_label(TRADE_DOMAIN_BENCH_PLACE, row->place)),
                  explain_words(trade_word_label(TRADE_DOMAIN_BENCH_POSITION, row->position)));
-    app_lay_blank(&p->page, before ? 1 : 0);
-    app_end_paragraph(&p->page, &text);
+    if (before && !p->page.style.paper) {
+        app_lay_blank(&p->page, 1);
+    }
+    app_lay_group(&p->page, app_held(&p->page, &text));
+    base_buffer_clear(&text);
     base_buffer_clear(&phase);
 }
 
@@ -243,6 +247,7 @@ static void put_step(struct sheet_page *p, size_t step) {
     app_lay_at(&p->page, TICK, "[ ]");
     base_buffer_text(&text, explain_bench(operation));
     lay(&p->page, STEP, &text);
+    app_lay_small(&p->page, true);
     explain_tools(&text, trade_bench_rows[operation].tools);
     base_buffer_text(&text, text.n > 0 && trade_bench_rows[operation].torques[0] >= 0 ? "; " : "");
     explain_torques(&thread, operation);
@@ -260,6 +265,7 @@ static void put_step(struct sheet_page *p, size_t step) {
         base_buffer_text(&text, caution);
         lay(&p->page, STEP + 3, &text);
     }
+    app_lay_small(&p->page, false);
     base_buffer_clear(&text);
 }
 
@@ -291,8 +297,8 @@ static void put_set_up(struct sheet_page *p) {
     if (text.n > 0) {
         app_end_fact(&p->page, APP_FACT, "way.label-shifting", &text);
     }
-    app_lay_blank(&p->page, 1);
-    for (size_t i = 0; i < sizeof symptoms / sizeof symptoms[0]; i++) {
+    app_lay_blank(&p->page, p->page.style.paper ? 0 : 1);
+    for (size_t i = 0; i < sizeof symptoms / sizeof symptoms[0] && !p->page.style.paper; i++) {
         app_lay_at(&p->page, APP_BODY, "-");
         explain_say(&text, symptoms[i]);
         lay(&p->page, APP_BODY + 2, &text);
@@ -366,6 +372,9 @@ static void put_end(struct sheet_page *p) {
     app_lay_blank(&p->page, 1);
     app_put_paragraph(&p->page, "end.caution", NULL, 0);
     app_put_paragraph(&p->page, "work.law", NULL, 0);
+    if (p->page.style.paper) {
+        return; /* its title block says the rest */
+    }
     app_lay_blank(&p->page, 2);
     app_lay_rule(&p->page);
     app_paragraph(&p->page, "work.block", explain_words(w->question.bike->label), explain_words(w->shop_label),
@@ -376,6 +385,7 @@ void app_text_work(struct base_buffer *out, const struct app_style *style, const
     struct sheet_page p = {app_page_on(out, style), work};
     put_head(&p);
     put_red(&p);
+    app_lay_figure(&p.page, work->figure);
     put_shelf(&p);
     put_tools(&p);
     put_asks(&p);
@@ -385,7 +395,9 @@ void app_text_work(struct base_buffer *out, const struct app_style *style, const
     }
     put_set_up(&p);
     put_readings(&p);
-    put_found(&p);
+    if (!style->paper) {
+        put_found(&p);
+    }
     put_end(&p);
 }
 

@@ -17,7 +17,8 @@ struct app_work {
     struct work_red red;
     struct app_chain chain; /* of the way, without its gears */
     struct app_shift shift;
-    const char *shop_label; /* for the title block */
+    struct base_slice figure; /* from above, for a paper; empty: none */
+    const char *shop_label;   /* for the title block */
 };
 
 /* The sheet of a way of a plan, called by a letter; borrows all three. BASE_NO_MEMORY. */

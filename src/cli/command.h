@@ -45,6 +45,7 @@
 #define CLI_MODE (UINT64_C(1) << 35)
 #define CLI_GROUND (UINT64_C(1) << 36)
 #define CLI_OUT (UINT64_C(1) << 37)
+#define CLI_SIZE (UINT64_C(1) << 38)
 #define CLI_NEEDS_WAY (UINT64_C(1) << 33) /* no option of its own: --route or --climb must be there */
 
 struct cli_command {
@@ -62,7 +63,7 @@ struct cli_command {
 
 extern const struct cli_command cli_gears, cli_line, cli_chain, cli_shift, cli_fit, cli_wear, cli_torque, cli_plan,
     cli_work, cli_quote, cli_buy_list, cli_record, cli_handover, cli_why_not, cli_explain, cli_parts, cli_climb,
-    cli_ride, cli_draw, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
+    cli_ride, cli_draw, cli_paper, cli_path, cli_suspension, cli_check_data, cli_version, cli_help;
 
 /* Every command, in the order of the help page. */
 extern const struct cli_command *const cli_commands[];

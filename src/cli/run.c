@@ -59,6 +59,7 @@ static const struct option options[] = {
     {CLI_LAYOUT, "--layout", "LAYOUT", "narrow or wide"},
     {CLI_MODE, "--mode", "MODE", "now, way or both"},
     {CLI_GROUND, "--ground", "GROUND", "light, dark or print"},
+    {CLI_SIZE, "--size", "SIZE", "a4 or letter"},
     {CLI_OUT, "--out", "FILE", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -249,6 +250,8 @@ static bool take_of_drawing(struct app_request *request, uint64_t bit, const cha
         return take_one(&request->mode, value, "now", "way", "both");
     case CLI_GROUND:
         return take_one(&request->ground, value, "light", "dark", "print");
+    case CLI_SIZE:
+        return take_one(&request->size, value, "a4", "letter", NULL);
     case CLI_OUT:
         request->out = value;
         break;

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * What is to be printed, as a list of blocks: headings, rows of cells, figures. The same list becomes a PDF (pdf.h) and a
+ * page of HTML (html.h), so that both say the same in the same order.
+ *
+ * Cells stand at columns, as on a terminal of PAPER_COLUMNS characters; a column is PAPER_EM of the type's size wide, so that
+ * the same page comes out in any size. Three signs in a text are drawn: '[ ]' is a box to tick, '[   mm]' a box for a value,
+ * and a run of underscores at its end a line to write on.
+ */
+#ifndef PAPER_PAPER_H
+#define PAPER_PAPER_H
+
+#include "base/arena.h"
+#include "base/text.h"
+
+#define PAPER_COLUMNS 79
+#define PAPER_BODY 4  /* the column at which a column of the paper begins */
+#define PAPER_EM 0.56 /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
+#define PAPER_CELLS_MAX 8
+#define PAPER_FOOT_MAX 7
+
+enum paper_kind {
+    PAPER_TITLE,   /* text, and at the right side `right`: what this is */
+    PAPER_HEADING, /* text, and at the right side `right`; kept with what follows */
+    PAPER_GROUP,   /* a lesser heading */
+    PAPER_ROW,     /* cells */
+    PAPER_GAP,     /* half a line */
+    PAPER_FIGURE   /* svg */
+};
+
+struct paper_cell {
+    unsigned column;  /* where its text begins, from 1; 0: it ends with `last` */
+    unsigned last;    /* the last column that it may take; above PAPER_COLUMNS / 2 it is counted from the right side */
+    const char *text; /* in the paper's arena */
+};
+
+struct paper_block {
+    enum paper_kind kind;
+    bool small;               /* an explanation: set smaller */
+    const char *text, *right; /* "" for none */
+    struct base_slice svg;    /* of a figure */
+    size_t n;                 /* cells */
+    struct paper_cell cells[PAPER_CELLS_MAX];
+};
+
+struct paper_foot {
+    const char *label, *text; /* "" where nobody said */
+};
+
+struct paper {
+    struct base_arena *arena; /* owns all that is shown */
+    const char *title, *author, *language;
+    int32_t day;        /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
+    unsigned columns;   /* 1 or 2 on a page */
+    unsigned pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least; 0: any number */
+    struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
+    size_t n_foot;
+    const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */
+    const char *sheet_of;    /* 'of' */
+    struct paper_block *blocks;
+    size_t n, room;
+    bool open;               /* the last block is a row that takes more cells */
+    bool small;              /* so is what is added */
+    enum base_status status; /* BASE_NO_MEMORY once memory was spent; what is added then is lost */
+};
+
+#define PAPER_NO_DAY INT32_MIN
+
+/* An empty paper in one column whose texts the arena will own. */
+void paper_init(struct paper *out, struct base_arena *arena);
+
+/* A block; texts are copied, NULL is "". */
+void paper_add(struct paper *paper, enum paper_kind kind, const char *text, const char *right);
+/* A figure; its bytes are copied. */
+void paper_add_figure(struct paper *paper, struct base_slice svg);
+/* A cell of the row that is open, or of a new one. Blank at both ends is left out; a cell of nothing is none. */
+void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text);
+/* Ends the row that is open. */
+void paper_end_row(struct paper *paper);
+
+/* A copy of a text in the paper's arena; "" and paper->status where memory is spent. */
+const char *paper_keep(struct paper *paper, const char *text);
+
+/* The signs of a text that are drawn: a box, ticked or for a value, from byte `at` on, n bytes; a rule from `at` to the end. */
+enum paper_sign { PAPER_NO_SIGN, PAPER_TICK, PAPER_BOX, PAPER_RULE };
+struct paper_mark {
+    enum paper_sign sign;
+    size_t at, n;
+};
+/* The first one from byte `from` on; PAPER_NO_SIGN behind the last. */
+struct paper_mark paper_next_mark(const char *text, size_t from);
+
+/* Is it a row of a table: a label and two cells or more that end with their columns? */
+bool paper_is_table_row(const struct paper_block *block);
+
+#endif
