@@ -146,7 +146,7 @@ static void put_tools(struct sheet_page *p) {
         explain_tools(&text, all & of_group);
         if (text.n > 0) {
             app_lay_at(&p->page, APP_BODY, trade_word_label(TRADE_DOMAIN_TOOL_GROUP, group));
-            lay(&p->page, APP_PART, &text);
+            lay(&p->page, p->page.style.paper ? APP_FACT : APP_PART, &text);
         }
         base_buffer_clear(&text);
     }
@@ -234,39 +234,58 @@ static void put_group(struct sheet_page *p, size_t step) {
     base_buffer_clear(&phase);
 }
 
+/* With which tools, how tight, which way the thread turns: 'hex key 5; 8–10 N·m*; greased'; nothing where nothing need be said. */
+static void put_how(struct base_buffer *out, struct sheet_page *p, enum trade_bench operation) {
+    struct base_buffer parts[3];
+    for (size_t i = 0; i < 3; i++) {
+        base_buffer_init(&parts[i], 0);
+    }
+    explain_tools(&parts[0], trade_bench_rows[operation].tools);
+    explain_torques(&parts[1], operation);
+    explain_thread(&parts[2], operation, p->work->question.bike);
+    for (size_t i = 0; i < 3; i++) {
+        base_buffer_text(out, out->n > 0 && parts[i].n > 0 ? "; " : "");
+        base_buffer_text(out, app_held(&p->page, &parts[i]));
+        base_buffer_clear(&parts[i]);
+    }
+}
+
+/* What is done, and with what; on paper on one line, as far as it goes. */
+static void put_operation(struct sheet_page *p, enum trade_bench operation) {
+    struct base_buffer text, how;
+    base_buffer_init(&text, 0);
+    base_buffer_init(&how, 0);
+    base_buffer_text(&text, explain_bench(operation));
+    put_how(&how, p, operation);
+    if (p->page.style.paper) {
+        base_buffer_text(&text, how.n > 0 ? " \xe2\x80\x93 " : "");
+        base_buffer_text(&text, app_held(&p->page, &how));
+        base_buffer_clear(&how);
+    }
+    lay(&p->page, STEP, &text);
+    if (how.n > 0) {
+        lay(&p->page, STEP, &how);
+    }
+}
+
 static void put_step(struct sheet_page *p, size_t step) {
     enum trade_bench operation = p->work->sheet.steps.at[step];
     const char *caution = explain_bench_caution(operation);
-    struct base_buffer text, thread;
+    struct base_buffer text;
     base_buffer_init(&text, 0);
-    base_buffer_init(&thread, 0);
     put_group(p, step);
     base_buffer_int(&text, (int64_t)step + 1);
     app_lay_right(&p->page, NUMBER_LAST, app_held(&p->page, &text));
     base_buffer_clear(&text);
     app_lay_at(&p->page, TICK, "[ ]");
-    base_buffer_text(&text, explain_bench(operation));
-    lay(&p->page, STEP, &text);
-    app_lay_small(&p->page, true);
-    explain_tools(&text, trade_bench_rows[operation].tools);
-    base_buffer_text(&text, text.n > 0 && trade_bench_rows[operation].torques[0] >= 0 ? "; " : "");
-    explain_torques(&thread, operation);
-    base_buffer_text(&text, app_held(&p->page, &thread));
-    base_buffer_clear(&thread);
-    explain_thread(&thread, operation, p->work->question.bike);
-    base_buffer_text(&text, text.n > 0 && thread.n > 0 ? "; " : "");
-    base_buffer_text(&text, app_held(&p->page, &thread));
-    base_buffer_clear(&thread);
-    if (text.n > 0) {
-        lay(&p->page, STEP, &text);
-    }
+    put_operation(p, operation);
     if (caution) {
+        app_lay_small(&p->page, true);
         app_lay_at(&p->page, STEP, "//");
         base_buffer_text(&text, caution);
         lay(&p->page, STEP + 3, &text);
+        app_lay_small(&p->page, false);
     }
-    app_lay_small(&p->page, false);
-    base_buffer_clear(&text);
 }
 
 /* --- set-up by numbers ---------------------------------------------------------------------------------------------- */

@@ -14,8 +14,9 @@
 #include "base/text.h"
 
 #define PAPER_COLUMNS 79
-#define PAPER_BODY 4  /* the column at which a column of the paper begins */
-#define PAPER_EM 0.56 /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
+#define PAPER_BODY 4         /* the column at which a column of the paper begins */
+#define PAPER_EM 0.56        /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
+#define PAPER_NARROW_EM 0.46 /* of a column where two share the page: labels and numbers just fit */
 #define PAPER_CELLS_MAX 8
 #define PAPER_FOOT_MAX 7
 
@@ -52,7 +53,8 @@ struct paper {
     const char *title, *author, *language;
     int32_t day;        /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
     unsigned columns;   /* 1 or 2 on a page */
-    unsigned pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least; 0: any number */
+    unsigned pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes a leaf
+                                               more; 0: any number */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */

@@ -5,18 +5,21 @@
 
 #include <cairo-pdf.h>
 #include <librsvg/rsvg.h>
+#include <limits.h>
 #include <math.h>
 #include <pango/pangocairo.h>
 #include <string.h>
 
 #define MM (72.0 / 25.4) /* a millimetre in points */
-#define MARGIN (11.0 * MM)
-#define BLOCK_HEIGHT (12.0 * MM) /* of the title block */
-#define GUTTER (8.0 * MM)        /* between two columns */
-#define FIGURE_WIDTH (90.0 * MM) /* no larger than a hand */
+#define MARGIN (10.0 * MM)
+#define BLOCK_HEIGHT (10.0 * MM) /* of the title block */
+#define GUTTER (7.0 * MM)        /* between two columns */
+#define FIGURE_WIDTH (82.0 * MM) /* no larger than a hand; its text is 9 pt then */
 #define FAMILY "DejaVu Sans, Droid Sans Fallback"
-#define SMALL 0.87    /* of the size, for what explains */
-#define LEAD 0.18     /* of the size, between rows */
+#define SMALL 0.87 /* of the size, for what explains */
+#define LEAD 0.14  /* of the size, between rows */
+#define SIZE_STEP 0.5
+#define PAGES_OF_LEAF 2
 #define THIN 0.5      /* width of a line, points */
 #define KEEP_LINES 4  /* a heading stands above as many lines at least */
 #define FOOT_SIZE 8.0 /* of the title block; its labels are 6.5 */
@@ -77,6 +80,21 @@ static void put_set(struct base_buffer *out, const char *text) {
     }
 }
 
+/* A number is not parted from the word behind it, nor is 'km/h' in itself. */
+static void keep_units(const struct press *p, const char *text) {
+    PangoAttrList *list = pango_attr_list_new();
+    for (size_t i = 1; text[i] != '\0'; i++) {
+        if (text[i] == ' ' && text[i - 1] >= '0' && text[i - 1] <= '9') {
+            PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
+            whole->start_index = (guint)i - 1;
+            whole->end_index = (guint)(i + 1 + strcspn(text + i + 1, " "));
+            pango_attr_list_insert(list, whole);
+        }
+    }
+    pango_layout_set_attributes(p->layout, list);
+    pango_attr_list_unref(list);
+}
+
 static void lay_out(const struct press *p, const char *text, double width, bool right) {
     struct base_buffer set;
     base_buffer_init(&set, 0);
@@ -84,6 +102,7 @@ static void lay_out(const struct press *p, const char *text, double width, bool 
     pango_layout_set_width(p->layout, width > 0.0 ? (int)(width * PANGO_SCALE) : -1);
     pango_layout_set_alignment(p->layout, right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
     pango_layout_set_text(p->layout, set.at ? set.at : "", -1);
+    keep_units(p, set.at ? set.at : "");
     base_buffer_clear(&set);
 }
 
@@ -172,8 +191,8 @@ static void foot_text(const struct press *p, const char *text, double size, doub
 static void foot_cell(const struct press *p, const struct paper_foot *foot, double x, double width) {
     const double y = p->height - MARGIN - BLOCK_HEIGHT, pad = 1.0 * MM;
     frame(p, x, y, width, BLOCK_HEIGHT);
-    foot_text(p, foot->label, FOOT_LABEL, x + pad, y + 0.8 * MM, width - 2.0 * pad);
-    foot_text(p, foot->text, FOOT_SIZE, x + pad, y + 5.5 * MM, width - 2.0 * pad);
+    foot_text(p, foot->label, FOOT_LABEL, x + pad, y + 0.7 * MM, width - 2.0 * pad);
+    foot_text(p, foot->text, FOOT_SIZE, x + pad, y + 4.6 * MM, width - 2.0 * pad);
 }
 
 /* Each cell as wide as what stands in it asks for, all together the page's width. */
@@ -268,9 +287,10 @@ static void set_pair(struct press *p, const struct paper_block *block, double si
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
-/* Where the columns of a row lie from the left side of its column of the paper, points. */
+/* Where the columns of a row lie from the left side of its column of the paper, points; closer where two share the page. */
 static double from_left(const struct press *p, unsigned column) {
-    return ((double)column - PAPER_BODY) * PAPER_EM * p->size;
+    double em = p->paper->columns == 2 ? PAPER_NARROW_EM : PAPER_EM;
+    return ((double)column - PAPER_BODY) * em * p->size;
 }
 
 static double end_of(const struct press *p, const struct paper_cell *cell) {
@@ -289,7 +309,7 @@ static void span_of(const struct press *p, const struct paper_block *row, size_t
         lay_out(p, cell->text, 0.0, false);
         *left = *right - layout_width(p) - 0.1;
     }
-    if (next && next->column > 0) {
+    if (next && next->column > 0 && cell->column > 0) {
         *right = fmin(*right, from_left(p, next->column) - gap);
     } else if (next) {
         lay_out(p, next->text, 0.0, false);
@@ -353,7 +373,7 @@ static void set_block(struct press *p, const struct paper_block *block) {
         set_pair(p, block, 1.35 * p->size, "H1");
         break;
     case PAPER_HEADING:
-        advance(p, p->fresh ? 0.0 : 0.7 * p->size);
+        advance(p, p->fresh ? 0.0 : 0.55 * p->size);
         set_pair(p, block, 1.1 * p->size, "H2");
         break;
     case PAPER_GROUP:
@@ -389,16 +409,26 @@ static unsigned set_all(struct press *p) {
     return p->page;
 }
 
-/* The largest size in which it keeps to its pages. */
+static unsigned pages_in(struct press *p, double size) {
+    p->size = size;
+    return set_all(p);
+}
+
+/* The largest size in which it keeps to its pages; where not even the smallest does, a leaf more. */
 static void fit(struct press *p) {
+    unsigned most = p->paper->pages_max;
+    double low = PAPER_SMALLEST, high = PAPER_LARGEST + SIZE_STEP;
     p->draws = false;
-    for (p->size = PAPER_LARGEST; p->size > PAPER_SMALLEST; p->size -= 0.5) {
-        p->pages = set_all(p);
-        if (p->paper->pages_max == 0 || p->pages <= p->paper->pages_max) {
-            return;
-        }
+    for (unsigned least = pages_in(p, low); most < least;) {
+        most = p->paper->pages_max == 0 ? UINT_MAX : most + PAGES_OF_LEAF;
     }
-    p->pages = set_all(p);
+    while (high - low > 1.5 * SIZE_STEP) {
+        double middle = low + SIZE_STEP * floor((high - low) / SIZE_STEP / 2.0);
+        bool fits = pages_in(p, middle) <= most;
+        low = fits ? middle : low;
+        high = fits ? high : middle;
+    }
+    p->pages = pages_in(p, low);
 }
 
 static void describe(cairo_surface_t *surface, const struct paper *paper) {
