@@ -303,7 +303,7 @@ static void put_control(struct app_page *page, const char *code) {
 
 void app_lay_tile(struct app_page *page, enum explain_mark mark) {
     if (page->style.paper) {
-        app_lay(page, tiles[mark].tile);
+        paper_add_tile(page->style.paper, (unsigned)page->at + 1, mark);
         page->at += strlen(tiles[mark].tile);
         return;
     }

@@ -293,6 +293,21 @@ void draw_tile(struct draw_sheet *sheet, enum explain_mark mark, double x, doubl
     base_buffer_text(out, "</g>\n");
 }
 
+void draw_one_tile(struct base_buffer *out, enum explain_mark mark) {
+    struct draw_sheet sheet = {.ground = DRAW_PRINT};
+    if (mark == EXPLAIN_FITS) {
+        return;
+    }
+    base_buffer_init(&sheet.body, 0);
+    draw_tile(&sheet, mark, 0.0, 0.0, TILE_FIELD);
+    base_buffer_text(out,
+                     "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"16\" height=\"16\" viewBox=\"0 0 16 16\">");
+    base_buffer_put(out, sheet.body.at, sheet.body.status == BASE_OK ? sheet.body.n : 0);
+    base_buffer_text(out, "</svg>");
+    out->status = sheet.body.status != BASE_OK ? sheet.body.status : out->status;
+    base_buffer_clear(&sheet.body);
+}
+
 /* --- text ---------------------------------------------------------------------------------------------------------- */
 
 static const struct draw_font *font_of(bool bold) { return bold ? &draw_bold : &draw_regular; }

@@ -106,6 +106,8 @@ void draw_dimension(struct draw_sheet *sheet, double x1, double y1, double x2, d
 void draw_blank(struct draw_sheet *sheet, struct draw_box box);
 /* The tile of a mark, its upper left corner here, with the mark's word as title; nothing for EXPLAIN_FITS. */
 void draw_tile(struct draw_sheet *sheet, enum explain_mark mark, double x, double y, double size);
+/* A tile alone, as a drawing of 16 × 16 units on white; nothing for EXPLAIN_FITS. A failure to grow stays in out. */
+void draw_one_tile(struct base_buffer *out, enum explain_mark mark);
 
 /* How text is set. */
 struct draw_face {

@@ -122,6 +122,7 @@ static void put_cell(struct base_buffer *out, const struct paper_block *row, siz
     }
     base_buffer_text(out, "\">");
     put_text(out, cell->text);
+    base_buffer_slice(out, cell->tile);
     base_buffer_text(out, "</span>");
 }
 

@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "paper/paper.h"
 
+#include "draw/svg.h"
+
 #include <string.h>
 
-#define RULE_LEAST 20 /* underscores; fewer are a gap within a sentence */
+#define TILE_COLUMNS 3 /* that a tile takes on a terminal */
+#define RULE_LEAST 20  /* underscores; fewer are a gap within a sentence */
 
 void paper_init(struct paper *out, struct base_arena *arena) {
     *out = (struct paper){.arena = arena,
@@ -60,20 +63,37 @@ void paper_add_figure(struct paper *paper, struct base_slice svg) {
     }
 }
 
+/* Into the row that is open, or a new one. */
+static void push_cell(struct paper *paper, struct paper_cell cell) {
+    struct paper_block *block = paper->open ? &paper->blocks[paper->n - 1] : push(paper, PAPER_ROW);
+    if (block && block->n < PAPER_CELLS_MAX) {
+        block->cells[block->n++] = cell;
+        paper->open = true;
+    }
+}
+
 void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text) {
     size_t n = strlen(text), from = strspn(text, " ");
     while (n > from && text[n - 1] == ' ') {
         n--;
     }
-    if (n == from) {
+    if (n > from) {
+        push_cell(paper, (struct paper_cell){
+                             .column = column, .last = last, .text = keep_bytes(paper, text + from, n - from)});
+    }
+}
+
+void paper_add_tile(struct paper *paper, unsigned column, enum explain_mark mark) {
+    struct base_buffer svg;
+    if (mark == EXPLAIN_FITS) {
         return;
     }
-    struct paper_block *block = paper->open ? &paper->blocks[paper->n - 1] : push(paper, PAPER_ROW);
-    if (block && block->n < PAPER_CELLS_MAX) {
-        block->cells[block->n++] =
-            (struct paper_cell){.column = column, .last = last, .text = keep_bytes(paper, text + from, n - from)};
-        paper->open = true;
-    }
+    base_buffer_init(&svg, 0);
+    draw_one_tile(&svg, mark);
+    struct base_slice tile = {.at = keep_bytes(paper, svg.at ? svg.at : "", svg.n), .n = svg.n};
+    paper->status = svg.status != BASE_OK ? svg.status : paper->status;
+    base_buffer_clear(&svg);
+    push_cell(paper, (struct paper_cell){.column = column, .last = column + TILE_COLUMNS, .text = "", .tile = tile});
 }
 
 void paper_end_row(struct paper *paper) { paper->open = false; }

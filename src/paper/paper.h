@@ -12,6 +12,7 @@
 
 #include "base/arena.h"
 #include "base/text.h"
+#include "explain/words.h"
 
 #define PAPER_COLUMNS 79
 #define PAPER_BODY 4         /* the column at which a column of the paper begins */
@@ -33,6 +34,7 @@ struct paper_cell {
     unsigned column;  /* where its text begins, from 1; 0: it ends with `last` */
     unsigned last;    /* the last column that it may take; above PAPER_COLUMNS / 2 it is counted from the right side */
     const char *text; /* in the paper's arena */
+    struct base_slice tile; /* SVG of 16 × 16 units in place of a text; empty: none */
 };
 
 struct paper_block {
@@ -77,6 +79,8 @@ void paper_add(struct paper *paper, enum paper_kind kind, const char *text, cons
 void paper_add_figure(struct paper *paper, struct base_slice svg);
 /* A cell of the row that is open, or of a new one. Blank at both ends is left out; a cell of nothing is none. */
 void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text);
+/* The same for the tile of a mark; nothing for EXPLAIN_FITS. */
+void paper_add_tile(struct paper *paper, unsigned column, enum explain_mark mark);
 /* Ends the row that is open. */
 void paper_end_row(struct paper *paper);
 

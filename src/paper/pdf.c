@@ -80,11 +80,13 @@ static void put_set(struct base_buffer *out, const char *text) {
     }
 }
 
-/* A number is not parted from the word behind it, nor is 'km/h' in itself. */
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/* A number is not parted from its unit or its name, nor is 'km/h' in itself. */
 static void keep_units(const struct press *p, const char *text) {
     PangoAttrList *list = pango_attr_list_new();
     for (size_t i = 1; text[i] != '\0'; i++) {
-        if (text[i] == ' ' && text[i - 1] >= '0' && text[i - 1] <= '9') {
+        if (text[i] == ' ' && (is_digit(text[i - 1]) || is_digit(text[i + 1]))) {
             PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
             whole->start_index = (guint)i - 1;
             whole->end_index = (guint)(i + 1 + strcspn(text + i + 1, " "));
@@ -317,6 +319,19 @@ static void span_of(const struct press *p, const struct paper_block *row, size_t
     }
 }
 
+/* Nothing where there is no SVG. */
+static void draw_svg(struct press *p, struct base_slice svg, double x, double y, double size) {
+    if (svg.n == 0 || !p->draws) {
+        return;
+    }
+    RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)svg.at, svg.n, NULL);
+    const RsvgRectangle place = {x, y, size, size};
+    p->failed = !handle || !rsvg_handle_render_document(handle, p->cairo, &place, NULL) || p->failed;
+    if (handle) {
+        g_object_unref(handle);
+    }
+}
+
 static double row_height(const struct press *p, const struct paper_block *row) {
     double height = 0.0, left, right;
     for (size_t i = 0; i < row->n; i++) {
@@ -339,6 +354,7 @@ static void set_row(struct press *p, const struct paper_block *row) {
         span_of(p, row, i, &left, &right);
         lay_out(p, row->cells[i].text, fmax(right - left, 1.0), row->cells[i].column == 0);
         show(p, row->cells[i].text, x + left, p->y, x + right);
+        draw_svg(p, row->cells[i].tile, x + left, p->y + 0.12 * p->size, 0.95 * p->size);
     }
     end_tag(p, "P");
     advance(p, height + (row->small ? 0.5 : 1.0) * LEAD * p->size);
@@ -358,7 +374,7 @@ static void set_figure(struct press *p, const struct paper_block *block) {
         begin_tag(p, "Figure");
         p->failed = (p->draws && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
         end_tag(p, "Figure");
-        advance(p, height * scale + p->size);
+        advance(p, height * scale);
     }
     if (handle) {
         g_object_unref(handle);
