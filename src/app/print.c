@@ -159,10 +159,12 @@ void app_print_quote(struct app_reply *reply, const struct app_loaded *loaded, s
     }
     head(&paper, loaded, "paper.quote", keep_buffer(&paper, &letters), quote->day);
     paper.pages_max = QUOTE_PAGES;
-    quote->figure =
-        draw_for(&paper, loaded, "hills", quote->shown->plan, quote->choices[0].way, quote->choices[0].letter);
+    for (size_t i = 0; i < 2 && i < quote->n_ways; i++) {
+        const struct app_quote_choice *choice = &quote->choices[i == 0 ? 0 : quote->n_ways - 1];
+        quote->figures[i] = draw_for(&paper, loaded, "hills", quote->shown->plan, choice->way, choice->letter);
+    }
     app_text_quote(&reply->out, &style, quote);
-    quote->figure = (struct base_slice){0};
+    quote->figures[0] = quote->figures[1] = (struct base_slice){0};
     write_out(reply, loaded, &paper);
     base_arena_clear(&arena);
 }

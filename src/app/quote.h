@@ -29,7 +29,7 @@ struct app_quote {
     int64_t call_first_minor;                            /* -1: not agreed */
     const char *old_parts;                               /* "back" or "scrap"; NULL: nobody was asked */
     int32_t discount_thousandths;
-    struct base_slice figure; /* the hills of the first way, for a paper; empty: none */
+    struct base_slice figures[2]; /* for a paper: the hills of the first way and of the last; empty: none */
 };
 
 /* The quote of a plan. letters: as A,C, at most three of the plan's picks, each once; NULL: those that serve different purposes,

@@ -200,7 +200,8 @@ static void put_table(struct quote_page *p) {
         put_named_row(p, "quote.highest", cell_highest);
         put_named_row(p, "quote.than-now", cell_less);
     }
-    app_lay_figure(&p->page, p->quote->figure);
+    app_lay_figure(&p->page, p->quote->figures[0]);
+    app_lay_figure(&p->page, p->quote->figures[1]);
 }
 
 /* --- the answer ---------------------------------------------------------------------------------------------------- */
@@ -307,7 +308,9 @@ static void put_labour_at_once(struct quote_page *p, const struct work_quote *wo
         minor += work->labour[i].minor;
     }
     explain_put_list(&text, labels, work->n_labour, "list.and");
+    app_lay_small(&p->page, true);
     put_line(p, EXPLAIN_FITS, explain_message("quote.labour"), &text, minor);
+    app_lay_small(&p->page, false);
 }
 
 static void put_labour(struct quote_page *p, const struct work_quote *work) {
@@ -433,7 +436,9 @@ static void put_opened(struct quote_page *p) {
     base_buffer_init(&text, 0);
     app_put_paragraph(&p->page, "quote.may-appear", NULL, 0);
     app_lay_blank(&p->page, 1);
+    app_lay_small(&p->page, true);
     put_found(p);
+    app_lay_small(&p->page, false);
     app_lay_blank(&p->page, 1);
     if (p->quote->call_first_minor >= 0) {
         explain_tell(&text, "quote.call-first", explain_money(p->quote->call_first_minor, p->quote->shop));

@@ -36,6 +36,7 @@ struct press {
     unsigned column;      /* of the page, from 0 */
     double y;             /* where the next block begins */
     bool fresh;           /* nothing stands in the column yet */
+    double beside;        /* where a figure beside the one just set would begin; 0: none was */
     bool failed;          /* librsvg could not draw */
 };
 
@@ -362,6 +363,22 @@ static void set_row(struct press *p, const struct paper_block *row) {
 
 /* --- figures ------------------------------------------------------------------------------------------------------- */
 
+static void put_figure(struct press *p, RsvgHandle *handle, double width, double height) {
+    double x = p->beside;
+    if (x <= 0.0 || x + width > column_width(p) || p->y - height < MARGIN - 0.1) { /* no room beside the one before */
+        want(p, height, 0.0);
+        advance(p, height);
+        x = 0.0;
+    } else {
+        x = column_width(p) - width;
+    }
+    const RsvgRectangle place = {column_left(p) + x, p->y - height, width, height};
+    begin_tag(p, "Figure");
+    p->failed = (p->draws && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
+    end_tag(p, "Figure");
+    p->beside = x + width;
+}
+
 static void set_figure(struct press *p, const struct paper_block *block) {
     RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)block->svg.at, block->svg.n, NULL);
     double width, height;
@@ -369,12 +386,7 @@ static void set_figure(struct press *p, const struct paper_block *block) {
         p->failed = true;
     } else {
         double scale = fmin(FIGURE_WIDTH, column_width(p)) / width;
-        want(p, height * scale, 0.0);
-        const RsvgRectangle place = {column_left(p), p->y, width * scale, height * scale};
-        begin_tag(p, "Figure");
-        p->failed = (p->draws && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
-        end_tag(p, "Figure");
-        advance(p, height * scale);
+        put_figure(p, handle, width * scale, height * scale);
     }
     if (handle) {
         g_object_unref(handle);
@@ -384,6 +396,7 @@ static void set_figure(struct press *p, const struct paper_block *block) {
 /* --- all of it ----------------------------------------------------------------------------------------------------- */
 
 static void set_block(struct press *p, const struct paper_block *block) {
+    p->beside = block->kind == PAPER_FIGURE ? p->beside : 0.0;
     switch (block->kind) {
     case PAPER_TITLE:
         set_pair(p, block, 1.35 * p->size, "H1");
