@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-static const struct app_style utf8 = {false, false};
+static const struct app_style utf8 = {.colour = false};
 
 static struct trade_bike bike;
 

@@ -25,7 +25,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const struct app_style utf8 = {false, false};
+static const struct app_style utf8 = {.colour = false};
 
 /* --- the demo bike and its plan, once -------------------------------------------------------------------------------- */
 

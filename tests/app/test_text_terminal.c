@@ -11,7 +11,7 @@
 
 #include <string.h>
 
-static const struct app_style utf8 = {false, false}, plain = {.plain = true}, coloured = {.colour = true};
+static const struct app_style utf8 = {.colour = false}, plain = {.plain = true}, coloured = {.colour = true};
 
 struct sheet {
     struct base_buffer out;
