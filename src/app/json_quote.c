@@ -155,6 +155,7 @@ void app_json_quote(struct base_buffer *buffer, const struct app_quote *quote) {
     format_out_fixed(&out, quote->discount_thousandths / 1000.0, 3);
     put_whole_or_null(&out, "call_first", quote->call_first_minor);
     app_json_key_text(&out, "old_parts", quote->old_parts);
+    app_json_key_text(&out, "climb", quote->climb);
     app_json_key_text(&out, "revision", quote->shown->plan->question.catalogue->revision);
     format_out_key(&out, "choices");
     format_out_array(&out);
