@@ -11,6 +11,6 @@ const struct cli_command cli_work = {
     .name = "work",
     .argument = "BIKE",
     .options = CLI_JSON | CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_MEMORY | CLI_RIDER | CLI_ROUTE | CLI_CLIMB,
-    .does = "the bench sheet of one way: what, in which order, how tight",
+    .does = "the bench sheet of one way: what to do, in which order",
     .run = run,
 };
