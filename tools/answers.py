@@ -488,6 +488,7 @@ def quote(data):
         "discount_percent": say("Off parts, labour and consumables, percent.", {"type": "number", "minimum": 0, "maximum": 100}),
         "call_first": say("More than this, with tax, and the customer is called first; null: not agreed.", or_null(COUNT)),
         "old_parts": say("What becomes of them; null: nobody was asked.", {"enum": ["back", "scrap", None]}),
+        "climb": say("The climbs on which the ways were compared, as --climb took them; null: none.", {"type": ["string", "null"]}),
         "revision": say("Of the catalogue.", TEXT),
         "choices": say("In rising cost.", listed(named("choice_of_quote"), maxItems=3)),
         "keep_rings": say("Keeping the rings, without a drawback where that can be; null: they are kept anyway, or can't be.",

@@ -241,7 +241,7 @@ static void put_buy_object(struct format_out *out, const struct buy_list *list, 
     format_out_object(out);
     app_json_key_text(out, "supplier", buy->part->supplier);
     app_json_key_text(out, "id", buy->part->id);
-    app_json_key_text(out, "text", text.at);
+    app_json_key_held(out, "text", &text);
     app_json_key_int(out, "pieces", buy->pieces);
     app_json_key_int(out, "from_shelf", buy->from_shelf);
     app_json_key_int(out, "order", work_to_order(buy));

@@ -417,6 +417,7 @@ static enum base_status take_terms(struct app_quote *quote, struct app_loaded *l
     const char *amount = loaded->request->call_first;
     enum base_status status = app_day_of(&quote->day, loaded);
     quote->old_parts = loaded->request->old_parts;
+    quote->climb = loaded->request->climb;
     quote->last_day = quote->day + (shop->valid_days > 0 ? shop->valid_days : 0);
     if (status != BASE_OK || !amount) {
         return status;

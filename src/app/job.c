@@ -110,13 +110,16 @@ static enum base_status read_sources(struct app_job *job, const struct base_buff
     job->request.bike = path_in(job, "bike.json");
     job->request.wish = holds(names, "wish.json") ? path_in(job, "wish.json") : NULL;
     job->request.rider = holds(names, "rider.json") ? path_in(job, "rider.json") : NULL;
+    job->request.route = holds(names, "route.gpx") ? path_in(job, "route.gpx") : NULL;
+    job->request.climb = job->quoted.climb;
     job->request.catalogue = path_in(job, "shop");
     if (!job->request.bike || !job->request.catalogue) {
         return BASE_NO_MEMORY;
     }
-    enum base_status status = app_load_bike(loaded), wish = app_load_wish(loaded);
+    enum base_status status = app_load_bike(loaded), way = app_load_way(loaded), wish = app_load_wish(loaded);
     enum base_status shop = app_load_catalogue(loaded, job->request.catalogue);
-    status = status != BASE_OK ? status : wish != BASE_OK ? wish : shop;
+    status = status != BASE_OK ? status : way != BASE_OK ? way : wish != BASE_OK ? wish : shop;
+    status = status == BASE_OK ? app_load_road(loaded) : status;
     return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
 }
 
@@ -231,7 +234,7 @@ enum base_status app_job_load(struct app_job *out, const struct app_world *world
                                "a job that was written to its end, as `quote --job` does");
     }
     if (status == BASE_OK) {
-        enum base_status sources = read_sources(out, &names), quoted = read_quote(out, quote);
+        enum base_status quoted = read_quote(out, quote), sources = read_sources(out, &names);
         enum base_status record = read_record(out);
         status = sources != BASE_OK ? sources : quoted != BASE_OK ? quoted : record;
     }

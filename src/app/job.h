@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * A job: a folder with all that the work on one bike goes by. bike.json, wish.json, rider.json (where given) and shop/ are
- * copies of what the quote was made from; quote.json is the quote as it was given, and is written last, so that a folder
- * without it is no job; record/0001.json, 0002.json and so on are the entries of the record.
+ * A job: a folder with all that the work on one bike goes by. bike.json, wish.json, rider.json, route.gpx (where given) and
+ * shop/ are copies of what the quote was made from; quote.json is the quote as it was given, and is written last, so that a
+ * folder without it is no job; record/0001.json, 0002.json and so on are the entries of the record.
  *
  * Nothing in it is ever written over. An entry is created under the next number, which of two writers only one can: the
  * other reads again what the record says then, so that neither is lost.

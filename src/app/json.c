@@ -17,6 +17,13 @@ void app_json_key_text(struct format_out *out, const char *key, const char *text
     format_out_text(out, text);
 }
 
+void app_json_key_held(struct format_out *out, const char *key, const struct base_buffer *text) {
+    if (text->status != BASE_OK) {
+        out->buffer->status = text->status;
+    }
+    app_json_key_text(out, key, text->at ? text->at : "");
+}
+
 void app_json_key_int(struct format_out *out, const char *key, int64_t value) {
     format_out_key(out, key);
     format_out_int(out, value);

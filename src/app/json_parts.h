@@ -11,6 +11,8 @@
 
 /* A key with its value; a number that is not finite becomes null: nobody knows. */
 void app_json_key_text(struct format_out *out, const char *key, const char *text);
+/* What a buffer holds; its failure becomes that of the document. */
+void app_json_key_held(struct format_out *out, const char *key, const struct base_buffer *text);
 void app_json_key_int(struct format_out *out, const char *key, int64_t value);
 void app_json_key_number(struct format_out *out, const char *key, double value);
 void app_json_key_bool(struct format_out *out, const char *key, bool value);

@@ -11,7 +11,7 @@ static void put_day(struct format_out *out, const char *key, int32_t day) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     base_date_write(&text, day);
-    app_json_key_text(out, key, text.at);
+    app_json_key_held(out, key, &text);
     base_buffer_clear(&text);
 }
 
@@ -46,7 +46,7 @@ static void put_part_lines(struct format_out *out, const struct work_quote *work
         format_out_object(out);
         app_json_key_text(out, "slot", trade_slot_rows[line->slot].name);
         app_json_key_text(out, "id", line->part->id);
-        app_json_key_text(out, "text", text.at);
+        app_json_key_held(out, "text", &text);
         app_json_key_int(out, "amount", line->part->listed_minor);
         app_json_key_bool(out, "ordered", line->ordered);
         format_out_object_end(out);
@@ -128,15 +128,10 @@ static void put_choice(struct format_out *out, const struct app_quote *quote, co
     put_slots(out, "comes_off", work->off);
     put_not_in_it(out, quote, choice->way);
     put_found(out, quote, choice->way);
-    format_out_key(out, "parts_here");
     if (work->ready_days < 0) {
-        format_out_null(out);
+        app_json_key_text(out, "parts_here", NULL);
     } else {
-        struct base_buffer day;
-        base_buffer_init(&day, 0);
-        base_date_write(&day, quote->day + work->ready_days);
-        format_out_text(out, day.at);
-        base_buffer_clear(&day);
+        put_day(out, "parts_here", quote->day + work->ready_days);
     }
     app_json_key_way(out, "build", quote->shown->plan, choice->way);
     format_out_object_end(out);
@@ -160,6 +155,7 @@ void app_json_quote(struct base_buffer *buffer, const struct app_quote *quote) {
     format_out_fixed(&out, quote->discount_thousandths / 1000.0, 3);
     put_whole_or_null(&out, "call_first", quote->call_first_minor);
     app_json_key_text(&out, "old_parts", quote->old_parts);
+    app_json_key_text(&out, "climb", quote->climb);
     app_json_key_text(&out, "revision", quote->shown->plan->question.catalogue->revision);
     format_out_key(&out, "choices");
     format_out_array(&out);

@@ -246,12 +246,12 @@ enum base_status app_load_wish(struct app_loaded *loaded) {
 
 static enum base_status take_gpx(void *to, struct base_slice bytes) { return format_gpx_feed(to, bytes); }
 
-/* Piece by piece; whole only where a case keeps a copy. */
+/* Piece by piece; whole only where a case or a job keeps a copy. */
 static enum base_status feed_route(struct app_loaded *loaded, struct format_gpx *gpx) {
     const char *path = loaded->request->route;
     size_t before = loaded->faults.total;
     struct base_buffer bytes;
-    if (!loaded->request->save_case) {
+    if (!loaded->request->save_case && !loaded->copies) {
         enum base_status status = loaded->world->stream(loaded->world->self, path, take_gpx, gpx);
         bool of_file = status != BASE_OK && (status != BASE_BAD_INPUT || loaded->faults.total == before);
         return of_file ? tell_unreadable(loaded, path, status) : status; /* else of what stands in it */

@@ -28,6 +28,7 @@ struct app_quote {
     int32_t last_day;                                    /* on which it holds; only where the shop says how long */
     int64_t call_first_minor;                            /* -1: not agreed */
     const char *old_parts;                               /* "back" or "scrap"; NULL: nobody was asked */
+    const char *climb; /* the climbs on which the ways are compared; NULL: none were stated */
     int32_t discount_thousandths;
     struct base_slice figures[2]; /* for a paper: the hills of the first way and of the last; empty: none */
 };

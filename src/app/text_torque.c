@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "app/text_shared.h"
 #include "app/torque.h"
+#include "work/operations.h"
 
 #include <math.h>
 #include <string.h>
@@ -11,17 +12,13 @@
 #define PRELOAD_LAST 79
 #define N_IN_KN 1000.0
 
-/* How a row is known: its figures were seen, or are practice or memory. */
-static enum base_known known_of(const struct trade_torques_row *row) {
-    return row->mark == TRADE_MARK_SEEN || row->mark == TRADE_MARK_CALC ? BASE_TABLE : BASE_ASSUMED;
-}
-
 static void put_torque(struct base_buffer *text, const struct app_torque *torque, const char *unit) {
     bool told = !isnan(torque->maker_nm);
     if (isnan(torque->low_nm)) {
         explain_say(text, "torque.as-marked");
     } else {
-        explain_range(text, torque->low_nm, torque->high_nm, unit, told ? BASE_MEASURED : known_of(torque->row));
+        explain_range(text, torque->low_nm, torque->high_nm, unit,
+                      told ? BASE_MEASURED : work_torque_known(torque->row));
     }
 }
 
@@ -109,7 +106,7 @@ static void put_answer(struct app_page *page, const struct app_torque *torque) {
     base_buffer_clear(&range);
     if (app_torque_unusual(torque)) {
         explain_range(&range, torque->row->low_nm, torque->row->high_nm, explain_message("unit.nm"),
-                      known_of(torque->row));
+                      work_torque_known(torque->row));
         base_buffer_text(&text, " ");
         explain_tell(&text, "torque.unusual", explain_buffered(&range));
         base_buffer_clear(&range);

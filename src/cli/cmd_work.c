@@ -9,8 +9,8 @@ static void run(struct app_reply *reply, const struct app_world *world, struct a
 
 const struct cli_command cli_work = {
     .name = "work",
-    .argument = "BIKE-OR-JOB",
-    .options = CLI_JSON | CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_MEMORY | CLI_RIDER,
+    .argument = "BIKE",
+    .options = CLI_JSON | CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_MEMORY | CLI_RIDER | CLI_ROUTE | CLI_CLIMB,
     .does = "the bench sheet of one way: what to do, in which order",
     .run = run,
 };

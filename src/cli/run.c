@@ -59,7 +59,6 @@ static const struct option options[] = {
     {CLI_LAYOUT, "--layout", "LAYOUT", "narrow or wide"},
     {CLI_MODE, "--mode", "MODE", "now, way or both"},
     {CLI_GROUND, "--ground", "GROUND", "light, dark or print"},
-    {CLI_SIZE, "--size", "SIZE", "a4 or letter"},
     {CLI_OUT, "--out", "FILE", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -235,116 +234,71 @@ static bool take_percent(int32_t *out, const char *value) {
     return true;
 }
 
-/* One of two or three words. */
-static bool take_one(const char **out, const char *value, const char *a, const char *b, const char *c) {
-    *out = value;
+/* One of two or three words? */
+static bool is_one_of(const char *value, const char *a, const char *b, const char *c) {
     return strcmp(value, a) == 0 || strcmp(value, b) == 0 || (c && strcmp(value, c) == 0);
 }
 
-/* Those of a drawing. */
-static bool take_of_drawing(struct app_request *request, uint64_t bit, const char *value) {
-    switch (bit) {
-    case CLI_LAYOUT:
-        return take_one(&request->layout, value, "narrow", "wide", NULL);
-    case CLI_MODE:
-        return take_one(&request->mode, value, "now", "way", "both");
-    case CLI_GROUND:
-        return take_one(&request->ground, value, "light", "dark", "print");
-    case CLI_SIZE:
-        return take_one(&request->size, value, "a4", "letter", NULL);
-    case CLI_OUT:
-        request->out = value;
-        break;
-    default:
-        return false;
+/* Where the text of an option goes; NULL for one that is no text. */
+static const char **text_of(struct app_request *request, uint64_t bit) {
+    const struct {
+        uint64_t bits;
+        const char **text;
+    } texts[] = {
+        {CLI_CATALOGUE | CLI_MAY_CATALOGUE, &request->catalogue},
+        {CLI_WISH, &request->wish},
+        {CLI_BIKE, &request->bike},
+        {CLI_SAVE_CASE, &request->save_case},
+        {CLI_BATCH, &request->batch},
+        {CLI_PART, &request->part},
+        {CLI_WITH, &request->with},
+        {CLI_ROUTE, &request->route},
+        {CLI_CLIMB, &request->climb},
+        {CLI_RIDER, &request->rider},
+        {CLI_GEAR_USE, &request->gear_use},
+        {CLI_WAY, &request->way},
+        {CLI_DATE, &request->date},
+        {CLI_CALL_FIRST, &request->call_first},
+        {CLI_OLD_PARTS, &request->old_parts},
+        {CLI_JOB, &request->job},
+        {CLI_AT, &request->at},
+        {CLI_BY, &request->by},
+        {CLI_REASON, &request->reason},
+        {CLI_LAYOUT, &request->layout},
+        {CLI_MODE, &request->mode},
+        {CLI_GROUND, &request->ground},
+        {CLI_OUT, &request->out},
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        if (texts[i].bits & bit) {
+            return texts[i].text;
+        }
     }
-    return true;
-}
-
-/* Those of a quote and of a job. */
-static bool take_of_job(struct app_request *request, uint64_t bit, const char *value) {
-    switch (bit) {
-    case CLI_JOB:
-        request->job = value;
-        break;
-    case CLI_AT:
-        request->at = value;
-        return app_is_time(value);
-    case CLI_BY:
-        request->by = value;
-        break;
-    case CLI_REASON:
-        request->reason = value;
-        break;
-    case CLI_AFTER:
-        return take_number(&request->after, value, RECORD_MOST);
-    case CLI_CSV:
-        request->csv = true;
-        break;
-    case CLI_DATE:
-        request->date = value;
-        return is_day(value);
-    case CLI_DISCOUNT:
-        return take_percent(&request->discount_thousandths, value);
-    case CLI_CALL_FIRST:
-        request->call_first = value;
-        break;
-    case CLI_OLD_PARTS:
-        request->old_parts = value;
-        return strcmp(value, "back") == 0 || strcmp(value, "scrap") == 0;
-    default:
-        return take_of_drawing(request, bit, value);
-    }
-    return true;
+    return NULL;
 }
 
 /* Takes one option's value; false when it is not allowed. */
 static bool take(struct app_request *request, uint64_t bit, const char *value) {
+    const char **text = text_of(request, bit);
+    if (text) {
+        *text = value;
+    }
     switch (bit) {
     case CLI_JSON:
         request->json = true;
-        break;
+        return true;
     case CLI_WHY:
         request->why = true;
-        break;
-    case CLI_CATALOGUE:
-    case CLI_MAY_CATALOGUE:
-        request->catalogue = value;
-        break;
-    case CLI_WISH:
-        request->wish = value;
-        break;
-    case CLI_BIKE:
-        request->bike = value;
-        break;
-    case CLI_SAVE_CASE:
-        request->save_case = value;
-        break;
-    case CLI_BATCH:
-        request->batch = value;
-        break;
-    case CLI_PART:
-        request->part = value;
-        break;
-    case CLI_WAY:
-        request->way = value;
-        break;
-    case CLI_WITH:
-        request->with = value;
-        break;
+        return true;
+    case CLI_CSV:
+        request->csv = true;
+        return true;
     case CLI_WAYS:
         return take_number(&request->ways, value, WAYS_MOST);
     case CLI_MEMORY:
         return take_number(&request->memory_mib, value, MEMORY_MOST);
-    case CLI_ROUTE:
-        request->route = value;
-        break;
-    case CLI_CLIMB:
-        request->climb = value;
-        break;
-    case CLI_RIDER:
-        request->rider = value;
-        break;
+    case CLI_AFTER:
+        return take_number(&request->after, value, RECORD_MOST);
     case CLI_GRADIENT:
         return take_within(&request->gradient_percent, value, GRADIENT_LEAST, GRADIENT_MOST);
     case CLI_CADENCE:
@@ -353,18 +307,28 @@ static bool take(struct app_request *request, uint64_t bit, const char *value) {
         return take_seconds(&request->limit_s, value);
     case CLI_RULER:
         return take_decimal(&request->ruler_mm, value) && request->ruler_mm > 0;
-    case CLI_GEAR_USE:
-        request->gear_use = value;
-        break;
     case CLI_NM:
         return take_decimal(&request->maker_nm, value) && request->maker_nm > 0 && request->maker_nm <= TORQUE_MOST_NM;
+    case CLI_LAYOUT:
+        return is_one_of(value, "narrow", "wide", NULL);
+    case CLI_MODE:
+        return is_one_of(value, "now", "way", "both");
+    case CLI_GROUND:
+        return is_one_of(value, "light", "dark", "print");
+    case CLI_DISCOUNT:
+        return take_percent(&request->discount_thousandths, value);
     case CLI_GAUGE:
         request->has_gauge = take_decimal(&request->gauge_percent, value);
         return request->has_gauge;
+    case CLI_DATE:
+        return is_day(value);
+    case CLI_AT:
+        return app_is_time(value);
+    case CLI_OLD_PARTS:
+        return strcmp(value, "back") == 0 || strcmp(value, "scrap") == 0;
     default:
-        return take_of_job(request, bit, value);
+        return text != NULL;
     }
-    return true;
 }
 
 static const struct option *find_option(const char *word, const char **value, uint64_t allowed) {

@@ -29,16 +29,11 @@ void explain_tools(struct base_buffer *out, uint64_t tools) {
 
 /* --- torques and threads -------------------------------------------------------------------------------------------- */
 
-/* How a row is known: its figures were seen, or are practice or memory. */
-static enum base_known known_of(const struct trade_torques_row *row) {
-    return row->mark == TRADE_MARK_SEEN || row->mark == TRADE_MARK_CALC ? BASE_TABLE : BASE_ASSUMED;
-}
-
 static void put_torque(struct base_buffer *out, const struct trade_torques_row *row) {
     if (isnan(row->low_nm)) {
         explain_say(out, "torque.as-marked");
     } else {
-        explain_range(out, row->low_nm, row->high_nm, explain_message("unit.nm"), known_of(row));
+        explain_range(out, row->low_nm, row->high_nm, explain_message("unit.nm"), work_torque_known(row));
     }
 }
 
@@ -131,7 +126,7 @@ static void add_threads(struct sentences *s, const struct work_red *red) {
 
 static void add_spacers(struct sentences *s, const struct work_red *red) {
     if (red->spacers) {
-        enum base_known known = red->spacers->mark >= TRADE_MARK_MEM ? BASE_ASSUMED : BASE_TABLE;
+        enum base_known known = trade_known_of(red->spacers->mark);
         explain_tell(add(s), "work.red-spacers", explain_known(red->spacers->drive_mm, 1, "mm", known),
                      explain_known(red->spacers->other_mm, 1, "mm", known));
     }

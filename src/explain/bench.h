@@ -27,7 +27,7 @@ void explain_thread(struct base_buffer *out, enum trade_bench operation, const s
 void explain_reading_name(struct base_buffer *out, const struct work_reading *reading);
 void explain_limits(struct base_buffer *out, const struct work_reading *reading);
 
-/* What spoils the job when it is missed: the sentence numbered i, false behind the last. */
+/* What spoils the job when it is missed, a sentence each. How many; these buffers are set up and the caller's to clear. */
 #define EXPLAIN_RED_MAX 16
 size_t explain_red(struct base_buffer out[EXPLAIN_RED_MAX], const struct work_red *red);
 

@@ -132,6 +132,7 @@ enum base_status format_quoted_read(struct format_quoted *out, struct base_arena
     format_check_version(&reader.source, document.json, true);
     out->day = take_text(&document, "day");
     out->old_parts = take_optional(&document, "old_parts");
+    out->climb = take_optional(&document, "climb");
     out->call_first_minor = take_minor(&document, "call_first", true);
     read_choices(out, &document);
     if (is_there(&document, "keep_rings") && take_object(&kept, &step, &document, "keep_rings")) {

@@ -24,6 +24,7 @@ struct format_quoted {
     struct format_quoted_way ways[FORMAT_QUOTED_MAX];
     size_t n;
     const char *day, *old_parts; /* old_parts NULL: nobody was asked */
+    const char *climb;           /* the climbs on which the ways were compared, as --climb takes them; NULL: none */
     int64_t call_first_minor;    /* -1: not agreed */
 };
 

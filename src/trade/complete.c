@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "trade/complete.h"
 
-#include <math.h>
+#include "trade/vocabulary.h"
 
-static enum base_known known_of(enum trade_mark mark) { return mark == TRADE_MARK_MEM ? BASE_ASSUMED : BASE_TABLE; }
+#include <math.h>
 
 /* Figures of a table are equal or they are not. */
 static bool equal(double a, double b) { return a >= b && a <= b; }
@@ -13,7 +13,7 @@ void trade_hear(struct trade_said *said, double value, enum trade_mark mark) {
         said->unclear = true;
         return;
     }
-    said->known = said->any ? base_weakest(said->known, known_of(mark)) : known_of(mark);
+    said->known = said->any ? base_weakest(said->known, trade_known_of(mark)) : trade_known_of(mark);
     said->value = value;
     said->any = true;
 }

@@ -106,3 +106,5 @@ bool trade_share_derailleurs(unsigned pull, unsigned other) {
     const struct trade_pulls_row *a = trade_pulls_of(pull), *b = trade_pulls_of(other);
     return pull == other || (a && b && a->derailleurs[0] != '\0' && strcmp(a->derailleurs, b->derailleurs) == 0);
 }
+
+enum base_known trade_known_of(enum trade_mark mark) { return mark >= TRADE_MARK_MEM ? BASE_ASSUMED : BASE_TABLE; }

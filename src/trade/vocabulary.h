@@ -6,6 +6,7 @@
 #ifndef TRADE_VOCABULARY_H
 #define TRADE_VOCABULARY_H
 
+#include "base/known.h"
 #include "base/text.h"
 #include "trade/tables.h"
 
@@ -25,6 +26,9 @@ const char *trade_word_label(enum trade_domain domain, unsigned word);
 /* Which part of a spacer, shifter or brake lever the slot takes: TRADE_SPACER_PLACE, TRADE_SHIFTER_SIDE or
  * TRADE_BRAKE_LEVER_SIDE and the word that it must have (side `either` serves both). False when the slot takes all. */
 bool trade_slot_wants(enum trade_slot slot, enum trade_property *property, unsigned *word);
+
+/* How a row of a standards table is known by its mark: from a table, or assumed when it is from memory. */
+enum base_known trade_known_of(enum trade_mark mark);
 
 /* The row of a shifting family; NULL for one that the table does not name, such as a closed set. */
 const struct trade_pulls_row *trade_pulls_of(unsigned pull);

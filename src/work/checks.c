@@ -5,6 +5,7 @@
 #include "work/sheet.h"
 
 #include "plan/line.h"
+#include "trade/vocabulary.h"
 
 #include <math.h>
 
@@ -12,10 +13,6 @@ static double limit(enum trade_limit id) { return trade_limits[id].value; }
 
 static double number_of(const struct fit_choice *choice, enum trade_property property) {
     return choice->part ? trade_get_number(choice->part, property) : (double)NAN;
-}
-
-static enum base_known known_of_mark(enum trade_mark mark) {
-    return mark >= TRADE_MARK_MEM ? BASE_ASSUMED : BASE_TABLE;
 }
 
 /* --- each of them -------------------------------------------------------------------------------------------------- */
@@ -76,7 +73,7 @@ static bool b_gap(struct work_reading *out, const struct work_question *q) {
             n <= row->speeds_high) {
             out->low = row->gap_low_mm;
             out->high = row->gap_high_mm;
-            out->known = known_of_mark(row->mark);
+            out->known = trade_known_of(row->mark);
             return true;
         }
     }

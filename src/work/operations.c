@@ -235,3 +235,7 @@ int work_hand(enum trade_bench operation, const struct trade_bike *bike) {
     }
     return -1;
 }
+
+enum base_known work_torque_known(const struct trade_torques_row *row) {
+    return row->mark == TRADE_MARK_SEEN || row->mark == TRADE_MARK_CALC ? BASE_TABLE : BASE_ASSUMED;
+}

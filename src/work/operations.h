@@ -39,6 +39,9 @@ struct work_minutes {
 };
 struct work_minutes work_minutes_of(const struct work_list *list, uint32_t charged, const struct trade_shop *shop);
 
+/* How a torque is known: published figures from a table; practice and memory are assumed. */
+enum base_known work_torque_known(const struct trade_torques_row *row);
+
 /* Which way a thread turns that an operation opens or closes: enum trade_hand, of the shell's row where it is the shell's.
  * -1: it has none, or nobody has read the shell. */
 int work_hand(enum trade_bench operation, const struct trade_bike *bike);

@@ -25,7 +25,7 @@ static void add_torques(struct work_sheet *sheet, size_t step) {
                                           .low = torque->low_nm,
                                           .high = torque->high_nm,
                                           .expected = (double)NAN,
-                                          .known = torque->mark >= TRADE_MARK_CP ? BASE_ASSUMED : BASE_TABLE});
+                                          .known = work_torque_known(torque)});
     }
 }
 

@@ -13,6 +13,7 @@
 #include "app/commands.h"
 #include "app/geometry.h"
 #include "app/load.h"
+#include "app/quote.h"
 #include "app/ride.h"
 #include "app/torque.h"
 #include "app/wear.h"
@@ -303,9 +304,24 @@ static void torques_hold(void **state) {
 
 static void a_bench_sheet_holds(void **state) {
     (void)state;
-    assert_int_equal(app_work_of(&work, plan, 2), BASE_OK);
+    assert_int_equal(app_work_of(&work, plan, &plan->ways[plan->picks[2]], "C"), BASE_OK);
     work.shop_label = "demo shop";
     holds_while_memory_runs_out(write_work);
+}
+
+static struct app_plan_shown quoted;
+static struct app_quote quote;
+
+static void write_quote(struct base_buffer *out) {
+    app_text_quote(out, &utf8, &quote);
+    app_json_quote(out, &quote);
+}
+
+static void a_quote_holds(void **state) {
+    (void)state;
+    quoted = (struct app_plan_shown){.plan = plan};
+    assert_int_equal(app_quote_of(&quote, &quoted, "A,C", 5000), BASE_OK);
+    holds_while_memory_runs_out(write_quote);
 }
 
 static void a_suspension_holds(void **state) {
@@ -324,6 +340,7 @@ int main(void) {
         cmocka_unit_test(wear_holds),
         cmocka_unit_test(torques_hold),
         cmocka_unit_test(a_bench_sheet_holds),
+        cmocka_unit_test(a_quote_holds),
         cmocka_unit_test(a_suspension_holds),
     };
     return cmocka_run_group_tests(tests, load, unload);

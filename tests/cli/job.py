@@ -60,6 +60,21 @@ def check_folder():
         tap.ok("no way makes no job", [] if none.status == 1 and not os.listdir(folder) else [none, os.listdir(folder)])
 
 
+def check_ride():
+    """A wish about a ride is answered on the ride that the job keeps."""
+    ways = {"--route": os.path.join(running.DEMO, "routes", "quillmoor-loop.gpx"), "--climb": "9 % for 2 km, 14 % for 600 m"}
+    for option, value in ways.items():
+        with tempfile.TemporaryDirectory() as folder:
+            job, wish = os.path.join(folder, "job"), os.path.join(folder, "wish.json")
+            save(wish, {"rings": 1, "objectives": ["cost", "in_band"]})
+            asked = [bike_path("tern-road"), "--catalogue", running.SHOP, "--wish", wish]
+            faults = refused(run("work", *asked), 3, "/objectives", "--route FILE")
+            faults += [] if run("quote", *asked, option, value, "--way", "B", "--job", job).status == 0 else ["no quote"]
+            sheet, more = answer("work", "work", job, "--json")
+            same, again = answer("work", "work", *asked, option, value, "--way", "B", "--json")
+            tap.ok(f"a job keeps its {option[2:]}", faults + more + again + ([] if sheet == same else ["another sheet"]))
+
+
 def check_entries():
     with tempfile.TemporaryDirectory() as folder:
         job = new_job(folder)
@@ -186,6 +201,7 @@ def check_buying():
 
 
 check_folder()
+check_ride()
 check_entries()
 check_writers()
 check_bad_files()

@@ -205,6 +205,24 @@ def wrong_safety(sheet):
     return wrong
 
 
+NEEDS_OFF = {(row["kind"], row["property"]): row["needs_off"] for row in tap.table("vocabulary")}
+OPENS = {"wheel": "wheel_out", "cassette": "cassette_off", "crank": "right_arm_off", "bracket": "drive_cup_out",
+         "controls": "right_bar_bare"}
+
+
+def wrong_asks(sheet):
+    """What lies behind a part is asked for right behind the operation that takes this one off, if one does."""
+    wrong = []
+    for ask in sheet["to_measure"]:
+        where = ask["path"].split("/")[1:]
+        kind = where[0] if len(where) == 2 else SLOT.get(where[1], {"kind": "ring"})["kind"]
+        gives = OPENS.get(NEEDS_OFF.get((kind, where[-1])))
+        opening = [i for i, step in enumerate(sheet["steps"]) if step["phase"] == "strip" and ROW[step["operation"]]["gives"] == gives]
+        wanted = opening[-1] + 1 if gives and opening else [step["phase"] for step in sheet["steps"]].index("strip")
+        wrong += [] if ask["before_step"] == wanted else [f"{ask['path']}: before step {ask['before_step']}, not {wanted}"]
+    return wrong
+
+
 def wrong_page(page):
     lines = page.splitlines()
     wrong = [f"wider than 79: {line}" for line in lines if len(line) > 79]
@@ -229,7 +247,7 @@ def check(bike_file, wish_file, ways):
         job = Job(load(bike_file), way["parts"])
         faults = [f"parts {sheet['parts']}"] if sheet["parts"] != way["parts"] else []
         faults += wrong_steps(sheet, job) + wrong_figures(sheet, way) + wrong_safety(sheet)
-        faults += wrong_minutes(sheet)
+        faults += wrong_minutes(sheet) + wrong_asks(sheet)
         wrong += [f"{os.path.basename(bike_file)} {letter}: {fault}" for fault in faults]
     return wrong
 
@@ -286,6 +304,10 @@ DEMO = [bike_path("quillmoor-trail"), "--catalogue", SHOP, "--wish", wish_path("
 page = run("work", *DEMO, "--way", "c").out.decode()
 tap.ok("the page keeps to 79 columns and ends with what comes first", wrong_page(page))
 tap.ok("the hand of each cup stands on it", [] if "drive side left-hand thread, left side right-hand thread" in " ".join(page.split()) else [page[:900]])
+sheet = json.loads(run("work", *DEMO, "--json").out)
+asks = [ask for ask in sheet["to_measure"] if ask["path"] == "/fitted/bottom_bracket/spindle"]
+tap.ok("what the way hangs on is to be read, with the reading that it needs",
+       [] if [(ask["decides"], ask["stands"]) for ask in asks] == [(True, ["square_jis"])] else [str(asks)])
 tap.ok("without a letter it is the first way",
        [] if run("work", *DEMO).out == run("work", *DEMO, "--way", "A").out else ["another"])
 ran = run("work", *DEMO, "--way", "Q")
