@@ -59,6 +59,7 @@ static const struct option options[] = {
     {CLI_LAYOUT, "--layout", "LAYOUT", "narrow or wide"},
     {CLI_MODE, "--mode", "MODE", "now, way or both"},
     {CLI_GROUND, "--ground", "GROUND", "light, dark or print"},
+    {CLI_SIZE, "--size", "SIZE", "a4 or letter"},
     {CLI_OUT, "--out", "FILE", NULL},
     {CLI_SAVE_CASE, "--save-case", "FOLDER", NULL},
     {CLI_JSON, "--json", NULL, NULL},
@@ -264,6 +265,7 @@ static const char **text_of(struct app_request *request, uint64_t bit) {
         {CLI_AT, &request->at},
         {CLI_BY, &request->by},
         {CLI_REASON, &request->reason},
+        {CLI_SIZE, &request->size},
         {CLI_LAYOUT, &request->layout},
         {CLI_MODE, &request->mode},
         {CLI_GROUND, &request->ground},
@@ -315,6 +317,8 @@ static bool take(struct app_request *request, uint64_t bit, const char *value) {
         return is_one_of(value, "now", "way", "both");
     case CLI_GROUND:
         return is_one_of(value, "light", "dark", "print");
+    case CLI_SIZE:
+        return is_one_of(value, "a4", "letter", NULL);
     case CLI_DISCOUNT:
         return take_percent(&request->discount_thousandths, value);
     case CLI_GAUGE:
