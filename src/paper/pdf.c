@@ -37,6 +37,7 @@ struct press {
     double y;             /* where the next block begins */
     bool fresh;           /* nothing stands in the column yet */
     double beside;        /* where a figure beside the one just set would begin; 0: none was */
+    double top;           /* of that one */
     bool failed;          /* librsvg could not draw */
 };
 
@@ -364,15 +365,16 @@ static void set_row(struct press *p, const struct paper_block *row) {
 /* --- figures ------------------------------------------------------------------------------------------------------- */
 
 static void put_figure(struct press *p, RsvgHandle *handle, double width, double height) {
-    double x = p->beside;
-    if (x <= 0.0 || x + width > column_width(p) || p->y - height < MARGIN - 0.1) { /* no room beside the one before */
-        want(p, height, 0.0);
-        advance(p, height);
-        x = 0.0;
-    } else {
+    double x = 0.0;
+    if (p->beside > 0.0 && p->beside + width <= column_width(p) && p->top + height <= bottom(p)) {
         x = column_width(p) - width;
+        p->y = fmax(p->y, p->top + height);
+    } else {
+        want(p, height, 0.0);
+        p->top = p->y;
+        advance(p, height);
     }
-    const RsvgRectangle place = {column_left(p) + x, p->y - height, width, height};
+    const RsvgRectangle place = {column_left(p) + x, p->top, width, height};
     begin_tag(p, "Figure");
     p->failed = (p->draws && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
     end_tag(p, "Figure");

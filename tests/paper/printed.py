@@ -14,7 +14,7 @@ ROOT, PROGRAM = os.environ["CW_SOURCE_ROOT"], os.environ["CHAINWRIGHT"]
 DEMO = os.path.join(ROOT, "data/demo")
 BIKES = ("quillmoor-trail", "bracken-trek", "fallow-26", "harrow-stone", "marram-gravel", "osier-ridge", "tern-road",
          "tiller-city", "wren-24")
-LEAF = ("bracken-trek", "harrow-stone", "tern-road", "wren-24")  # their sheets fit one leaf, both sides
+LEAF = ("bracken-trek", "harrow-stone", "tern-road", "wren-24")  # their sheets fit one leaf of A4, both sides
 DAY, MOST_BYTES, MOST_PAGES = "2026-05-01", 150_000, 4
 POINT_MM = 25.4 / 72
 EDGE_MM = 7.0  # no printer needs a wider edge (common practice: 5 mm)
@@ -105,7 +105,8 @@ def paper_faults(pdf, kind, bike, size):
     yield from layout_faults(pdf)
     label = json.load(open(bike, encoding="utf-8"))["label"]
     pages = int(facts["Pages"])
-    most = 2 if kind == "quote" or os.path.basename(bike)[:-5] in LEAF else MOST_PAGES
+    is_leaf = size == "a4" and os.path.basename(bike)[:-5] in LEAF
+    most = 2 if kind == "quote" or is_leaf else MOST_PAGES
     if pages > most:
         yield f"{pages} pages"
     if label not in facts.get("Title", "") or facts.get("Author") != "Chainwright" or facts.get("Tagged") != "yes":
