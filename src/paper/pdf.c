@@ -87,8 +87,8 @@ static bool is_digit(char c) { return c >= '0' && c <= '9'; }
 /* A number is not parted from its unit or its name, nor is 'km/h' in itself. */
 static void keep_units(const struct press *p, const char *text) {
     PangoAttrList *list = pango_attr_list_new();
-    for (size_t i = 1; text[i] != '\0'; i++) {
-        if (text[i] == ' ' && (is_digit(text[i - 1]) || is_digit(text[i + 1]))) {
+    for (size_t i = 0; text[i] != '\0'; i++) {
+        if (i > 0 && text[i] == ' ' && (is_digit(text[i - 1]) || is_digit(text[i + 1]))) {
             PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
             whole->start_index = (guint)i - 1;
             whole->end_index = (guint)(i + 1 + strcspn(text + i + 1, " "));
