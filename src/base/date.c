@@ -5,33 +5,6 @@
 
 #define DAYS_TO_1970 719162 /* from 0001-01-01 */
 
-/* Takes a number of just so many digits off the front, within [low, high]. */
-static bool take(int *out, struct base_slice *text, size_t digits, int low, int high) {
-    int value = 0;
-    if (text->n < digits) {
-        return false;
-    }
-    for (size_t i = 0; i < digits; i++) {
-        if (text->at[i] < '0' || text->at[i] > '9') {
-            return false;
-        }
-        value = value * 10 + (text->at[i] - '0');
-    }
-    text->at += digits;
-    text->n -= digits;
-    *out = value;
-    return value >= low && value <= high;
-}
-
-static bool take_dash(struct base_slice *text) {
-    if (text->n == 0 || text->at[0] != '-') {
-        return false;
-    }
-    text->at++;
-    text->n--;
-    return true;
-}
-
 static bool is_leap(int year) { return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0); }
 
 /* From 0001-01-01 to the first of a month; month 13 is the next January. */
@@ -43,8 +16,9 @@ static int32_t days_before(int year, int month) {
 
 bool base_date_take(int32_t *days, struct base_slice *text) {
     int year, month, day;
-    if (!take(&year, text, 4, 1, 9999) || !take_dash(text) || !take(&month, text, 2, 1, 12) || !take_dash(text) ||
-        !take(&day, text, 2, 1, 31)) {
+    if (!base_take_digits(&year, text, 4, 1, 9999) || !base_take_char(text, '-') ||
+        !base_take_digits(&month, text, 2, 1, 12) || !base_take_char(text, '-') ||
+        !base_take_digits(&day, text, 2, 1, 31)) {
         return false;
     }
     int32_t first = days_before(year, month);

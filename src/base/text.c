@@ -70,6 +70,32 @@ size_t base_utf8_length(struct base_slice s) {
     return characters;
 }
 
+bool base_take_digits(int *out, struct base_slice *text, size_t digits, int low, int high) {
+    int value = 0;
+    if (text->n < digits) {
+        return false;
+    }
+    for (size_t i = 0; i < digits; i++) {
+        if (text->at[i] < '0' || text->at[i] > '9') {
+            return false;
+        }
+        value = value * 10 + (text->at[i] - '0');
+    }
+    text->at += digits;
+    text->n -= digits;
+    *out = value;
+    return value >= low && value <= high;
+}
+
+bool base_take_char(struct base_slice *text, char c) {
+    if (text->n == 0 || text->at[0] != c) {
+        return false;
+    }
+    text->at++;
+    text->n--;
+    return true;
+}
+
 void base_buffer_init(struct base_buffer *b, size_t limit_bytes) {
     *b = (struct base_buffer){.limit = limit_bytes, .status = BASE_OK};
 }

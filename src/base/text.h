@@ -32,6 +32,12 @@ size_t base_utf8_valid(struct base_slice s);
 /* Characters (code points) in s; a malformed byte counts as one. */
 size_t base_utf8_length(struct base_slice s);
 
+/* Takes a number of just so many digits (1..9) off the front, within [low, high]. False when there is none: what is left of the
+ * text means nothing then. */
+bool base_take_digits(int *out, struct base_slice *text, size_t digits, int low, int high);
+/* Takes this byte off the front; false, and nothing taken, when another stands there. */
+bool base_take_char(struct base_slice *text, char c);
+
 /* Read at (n bytes) only when status is BASE_OK. */
 struct base_buffer {
     char *at; /* owned; zero-terminated when not NULL */

@@ -12,16 +12,9 @@
 
 bool format_is_time(struct base_slice text) {
     int32_t day;
-    if (!base_date_take(&day, &text) || text.n != 6 || text.at[0] != 'T' || text.at[3] != ':') {
-        return false;
-    }
-    int digits[4] = {text.at[1] - '0', text.at[2] - '0', text.at[4] - '0', text.at[5] - '0'};
-    for (size_t i = 0; i < 4; i++) {
-        if (digits[i] < 0 || digits[i] > 9) {
-            return false;
-        }
-    }
-    return digits[0] * 10 + digits[1] < 24 && digits[2] < 6;
+    int hour, minute;
+    return base_date_take(&day, &text) && base_take_char(&text, 'T') && base_take_digits(&hour, &text, 2, 0, 23) &&
+           base_take_char(&text, ':') && base_take_digits(&minute, &text, 2, 0, 59) && text.n == 0;
 }
 
 /* An object that is read key by key, with the place of each for its faults. */

@@ -7,40 +7,13 @@
 
 #define DAY_S 86400
 
-/* Takes a number of just so many digits off the front, within [low, high]. */
-static bool take(int *out, struct base_slice *text, size_t digits, int low, int high) {
-    int value = 0;
-    if (text->n < digits) {
-        return false;
-    }
-    for (size_t i = 0; i < digits; i++) {
-        if (text->at[i] < '0' || text->at[i] > '9') {
-            return false;
-        }
-        value = value * 10 + (text->at[i] - '0');
-    }
-    text->at += digits;
-    text->n -= digits;
-    *out = value;
-    return value >= low && value <= high;
-}
-
-static bool take_char(struct base_slice *text, char c) {
-    if (text->n == 0 || text->at[0] != c) {
-        return false;
-    }
-    text->at++;
-    text->n--;
-    return true;
-}
-
 static double take_fraction(struct base_slice *text) {
     double value = 0.0, unit = 0.1;
-    if (!take_char(text, '.')) {
+    if (!base_take_char(text, '.')) {
         return 0.0;
     }
     int digit;
-    while (take(&digit, text, 1, 0, 9)) {
+    while (base_take_digits(&digit, text, 1, 0, 9)) {
         value += digit * unit;
         unit /= 10.0;
     }
@@ -51,11 +24,12 @@ static double take_fraction(struct base_slice *text) {
 static bool take_zone(int *ahead_s, struct base_slice *text) {
     int sign, hours, minutes;
     *ahead_s = 0;
-    if (text->n == 0 || take_char(text, 'Z')) {
+    if (text->n == 0 || base_take_char(text, 'Z')) {
         return true;
     }
-    sign = take_char(text, '+') ? 1 : take_char(text, '-') ? -1 : 0;
-    if (sign == 0 || !take(&hours, text, 2, 0, 14) || !take_char(text, ':') || !take(&minutes, text, 2, 0, 59)) {
+    sign = base_take_char(text, '+') ? 1 : base_take_char(text, '-') ? -1 : 0;
+    if (sign == 0 || !base_take_digits(&hours, text, 2, 0, 14) || !base_take_char(text, ':') ||
+        !base_take_digits(&minutes, text, 2, 0, 59)) {
         return false;
     }
     *ahead_s = sign * (hours * 3600 + minutes * 60);
@@ -65,9 +39,9 @@ static bool take_zone(int *ahead_s, struct base_slice *text) {
 bool format_moment_read(double *out, struct base_slice text) {
     int32_t days;
     int hour, minute, second, ahead_s;
-    if (!base_date_take(&days, &text) || !take_char(&text, 'T') || !take(&hour, &text, 2, 0, 23) ||
-        !take_char(&text, ':') || !take(&minute, &text, 2, 0, 59) || !take_char(&text, ':') ||
-        !take(&second, &text, 2, 0, 60)) {
+    if (!base_date_take(&days, &text) || !base_take_char(&text, 'T') || !base_take_digits(&hour, &text, 2, 0, 23) ||
+        !base_take_char(&text, ':') || !base_take_digits(&minute, &text, 2, 0, 59) || !base_take_char(&text, ':') ||
+        !base_take_digits(&second, &text, 2, 0, 60)) {
         return false;
     }
     double fraction = take_fraction(&text);

@@ -38,6 +38,16 @@ static inline struct trade_part made_part(enum trade_kind kind) {
     return part;
 }
 
+/* An empty bike, and for each slot a part of its kind with the id "new". */
+static inline int made_bike_and_parts(struct trade_bike *bike, struct trade_part parts[TRADE_SLOTS]) {
+    base_arena_init(&made, 0);
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        parts[s] = made_part(trade_slot_rows[s].kind);
+        parts[s].id = "new";
+    }
+    return trade_bike_init(bike) == BASE_OK ? 0 : -1;
+}
+
 static inline void give(struct trade_part *part, enum trade_property property, double number) {
     trade_set(part, property, trade_number(number, BASE_MEASURED));
 }

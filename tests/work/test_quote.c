@@ -15,12 +15,8 @@ static struct trade_bike bike;
 static struct trade_part parts[TRADE_SLOTS];
 
 static int setup(void **state) {
-    made_setup(state);
-    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
-        parts[s] = made_part(trade_slot_rows[s].kind);
-        parts[s].id = "new";
-    }
-    return trade_bike_init(&bike) == BASE_OK ? 0 : -1;
+    (void)state;
+    return made_bike_and_parts(&bike, parts);
 }
 
 static int teardown(void **state) {
