@@ -9,7 +9,7 @@
 /* Answers that are worked out to put together what one consumer has seen at one join: so many for each state, and no more than
  * that; of them for what is left when sums that the answer rises with have been put together. */
 #ifndef PLAN_ANSWERS_A_STATE
-#define PLAN_ANSWERS_A_STATE 16
+#define PLAN_ANSWERS_A_STATE 8
 #endif
 #ifndef PLAN_ANSWERS_MOST
 #define PLAN_ANSWERS_MOST 524288
@@ -20,7 +20,7 @@
 
 /* Ways outside that are worth it for each number seen; what is put together to see how many there are, for each of them. */
 #ifndef PLAN_WAYS_A_NUMBER
-#define PLAN_WAYS_A_NUMBER 64
+#define PLAN_WAYS_A_NUMBER 16
 #endif
 #ifndef PLAN_TRIES_A_WAY
 #define PLAN_TRIES_A_WAY 2
