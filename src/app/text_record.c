@@ -28,18 +28,34 @@ static void put_answer(struct app_page *page, const struct app_job *job, const s
     app_end_paragraph(page, &text);
 }
 
+static void put_to_do(struct app_page *page, size_t number, const struct app_step *step) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    base_buffer_int(&text, (int64_t)number);
+    app_lay_right(page, NUMBER_LAST, app_held(page, &text));
+    app_lay_at(page, TICK, "[ ]");
+    app_lay_to(page, STEP);
+    app_lay_wrapped(page, STEP, STEP_LAST, explain_bench(step->operation), NULL);
+    base_buffer_clear(&text);
+}
+
+/* What is to be done, then what is done: there the time stands in the place of the number, so that no box means two things. */
 static void put_steps(struct app_page *page, const struct app_progress *progress) {
-    app_lay_blank(page, progress->n > 0 ? 1 : 0);
+    app_lay_blank(page, progress->n > progress->n_done ? 1 : 0);
+    for (size_t i = 0; i < progress->n; i++) {
+        if (!progress->steps[i].done) {
+            put_to_do(page, i + 1, &progress->steps[i]);
+        }
+    }
+    if (progress->n_done > 0) {
+        app_lay_blank(page, 1);
+        app_put_paragraph(page, "record.done", NULL, 0);
+    }
     for (size_t i = 0; i < progress->n; i++) {
         const struct app_step *step = &progress->steps[i];
-        struct base_buffer number;
-        base_buffer_init(&number, 0);
-        base_buffer_int(&number, (int64_t)i + 1);
-        app_lay_right(page, NUMBER_LAST, app_held(page, &number));
-        app_lay_at(page, TICK, step->done ? "[x]" : "[ ]");
-        app_lay_to(page, STEP);
-        app_lay_wrapped(page, STEP, STEP_LAST, explain_bench(step->operation), step->done ? step->done->at : NULL);
-        base_buffer_clear(&number);
+        if (step->done) {
+            app_lay_fact(page, APP_FACT + 4, step->done->at, explain_bench(step->operation));
+        }
     }
 }
 
