@@ -9,7 +9,6 @@
 #define NUMBER_LAST 5
 #define TICK 7
 #define STEP 11
-#define STEP_LAST 61
 #define READ_TEXT 33
 
 static void put_answer(struct app_page *page, const struct app_job *job, const struct app_progress *progress) {
@@ -35,7 +34,7 @@ static void put_to_do(struct app_page *page, size_t number, const struct app_ste
     app_lay_right(page, NUMBER_LAST, app_held(page, &text));
     app_lay_at(page, TICK, "[ ]");
     app_lay_to(page, STEP);
-    app_lay_wrapped(page, STEP, STEP_LAST, explain_bench(step->operation), NULL);
+    app_lay_wrapped(page, STEP, APP_LAST_COLUMN, explain_bench(step->operation), NULL);
     base_buffer_clear(&text);
 }
 
