@@ -1,20 +1,9 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: Apache-2.0
 """docs/operations.md is what tools/write-operations-page makes of the tables, and leaves no operation out."""
-import os
-import subprocess
-import sys
-
 import tap
 
-made = subprocess.run([sys.executable, os.path.join(tap.ROOT, "tools", "write-operations-page"), tap.DATA],
-                      capture_output=True, encoding="utf-8")
-with open(os.path.join(tap.ROOT, "docs", "operations.md"), encoding="utf-8") as file:
-    page = file.read()
-
-tap.ok("the page is made without a word on standard error", [made.stderr] if made.stderr or made.returncode else [])
-tap.ok("docs/operations.md is not stale",
-       [] if page == made.stdout else ["run: tools/write-operations-page data > docs/operations.md"])
+page = tap.made_page("docs/operations.md", "write-operations-page", tap.DATA, "data")
 rows = tap.table("bench_operations")
 lines = {line.split("`")[1]: line for line in page.splitlines() if line.startswith("| `")}
 tap.ok("every operation and every check stands there",

@@ -1,20 +1,9 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: Apache-2.0
 """docs/parts.md is what tools/write-parts-page makes of the tables, and leaves no property out."""
-import os
-import subprocess
-import sys
-
 import tap
 
-made = subprocess.run([sys.executable, os.path.join(tap.ROOT, "tools", "write-parts-page"), tap.DATA],
-                      capture_output=True, encoding="utf-8")
-with open(os.path.join(tap.ROOT, "docs", "parts.md"), encoding="utf-8") as file:
-    page = file.read()
-
-tap.ok("the page is made without a word on standard error", [made.stderr] if made.stderr or made.returncode else [])
-tap.ok("docs/parts.md is not stale",
-       [] if page == made.stdout else ["run: tools/write-parts-page data > docs/parts.md"])
+page = tap.made_page("docs/parts.md", "write-parts-page", tap.DATA, "data")
 
 sections = {part.split("\n", 1)[0]: part for part in page.split("\n## ")}
 missing = []

@@ -2,6 +2,7 @@
 """What the scripts of this folder share: paths, reading tables, and telling results (TAP)."""
 import csv
 import os
+import subprocess
 import sys
 
 ROOT = os.environ.get("CW_SOURCE_ROOT") or os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
@@ -37,6 +38,17 @@ def ok(what, failures):
     print(f"{'not ok' if failures else 'ok'} {_done} - {what}")
     for line in failures:
         print("#   " + str(line))
+
+
+def made_page(name, tool, argument, shown):
+    """The text of a page that a tool of the project makes, once it is told whether it is what the tool makes now; the argument is
+    told as it is shown."""
+    made = subprocess.run([sys.executable, os.path.join(ROOT, "tools", tool), argument], capture_output=True, encoding="utf-8")
+    with open(os.path.join(ROOT, *name.split("/")), encoding="utf-8") as file:
+        page = file.read()
+    ok("the page is made without a word on standard error", [made.stderr] if made.stderr or made.returncode else [])
+    ok(f"{name} is not stale", [] if page == made.stdout else [f"run: tools/{tool} {shown} > {name}"])
+    return page
 
 
 def end():

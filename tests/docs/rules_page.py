@@ -3,17 +3,10 @@
 """docs/rules.md is what tools/write-rules-page makes of the program's rules, and leaves none out."""
 import os
 import re
-import subprocess
-import sys
 
 from pages import PROGRAM, ROOT, page, tap
 
-made = subprocess.run([sys.executable, os.path.join(ROOT, "tools", "write-rules-page"), PROGRAM],
-                      capture_output=True, encoding="utf-8")
-rules = page("docs/rules.md")
-tap.ok("the page is made without a word on standard error", [made.stderr] if made.stderr or made.returncode else [])
-tap.ok("docs/rules.md is not stale",
-       [] if rules == made.stdout else ["run: tools/write-rules-page build/release/chainwright > docs/rules.md"])
+rules = tap.made_page("docs/rules.md", "write-rules-page", PROGRAM, "build/release/chainwright")
 
 # The rules from another side: the ids that stand in the sources of the rules, and their sentences in the messages.
 ids = set()
