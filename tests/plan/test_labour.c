@@ -2,9 +2,7 @@
 /* What is done at the stand. Which work a change brings is common practice of the trade, told beside each case. */
 #include "trade/made.h"
 
-#include "plan/values.h"
-
-#include <math.h>
+#include "plan/made_values.h"
 
 static struct trade_bike bike;
 static struct trade_part parts[TRADE_SLOTS];
@@ -29,22 +27,12 @@ static void comes_off(enum trade_slot slot) { build.at[slot] = (struct fit_choic
 /* Is it done in this build? By the clock: when it alone takes time. */
 static bool done(enum trade_operation operation) {
     struct trade_shop shop;
-    struct trade_wish wish;
-    struct trade_catalogue catalogue;
-    struct plan_values values;
-    double usual[TRADE_KINDS];
-    for (unsigned k = 0; k < TRADE_KINDS; k++) {
-        usual[k] = NAN;
-    }
     trade_shop_init(&shop);
-    trade_wish_init(&wish);
-    trade_catalogue_init(&catalogue);
     for (unsigned o = 0; o < TRADE_OPERATIONS; o++) {
         shop.minutes[o] = o == operation ? 5 : 0;
     }
     trade_shop_settle(&shop);
-    const struct plan_question question = {.bike = &bike, .wish = &wish, .shop = &shop, .catalogue = &catalogue};
-    plan_values_of(&values, &question, &build, usual, INT32_MAX);
+    const struct plan_values values = made_values(&bike, &build, &shop);
     assert_true(values.tenths == 0 || values.tenths == 50);
     assert_int_equal(values.labour_minor, values.tenths == 0 ? 0 : 500); /* 5 minutes at 60.00 an hour */
     return values.tenths == 50;

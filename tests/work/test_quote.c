@@ -3,11 +3,9 @@
  * labour is held against rate and minutes by tests/trade and tests/plan. */
 #include "trade/made.h"
 
-#include "plan/values.h"
+#include "plan/made_values.h"
 #include "support/random.h"
 #include "work/quote.h"
-
-#include <math.h>
 
 #define BUILDS 3000
 
@@ -56,21 +54,6 @@ static void any_build(struct fit_build *build, struct random_source *random) {
     }
 }
 
-static struct plan_values values_of(const struct trade_shop *shop, const struct fit_build *build) {
-    struct trade_wish wish;
-    struct trade_catalogue catalogue;
-    struct plan_values values;
-    double usual[TRADE_KINDS];
-    for (unsigned k = 0; k < TRADE_KINDS; k++) {
-        usual[k] = NAN;
-    }
-    trade_wish_init(&wish);
-    trade_catalogue_init(&catalogue);
-    const struct plan_question question = {.bike = &bike, .wish = &wish, .shop = shop, .catalogue = &catalogue};
-    plan_values_of(&values, &question, build, usual, INT32_MAX);
-    return values;
-}
-
 static void the_labour_of_a_quote_is_the_plans(void **state) {
     (void)state;
     struct random_source random = {20261130};
@@ -82,7 +65,7 @@ static void the_labour_of_a_quote_is_the_plans(void **state) {
         any_shop(&shop, &random);
         any_build(&build, &random);
         work_quote_of(&quote, &bike, &build, &shop, 0);
-        const struct plan_values values = values_of(&shop, &build);
+        const struct plan_values values = made_values(&bike, &build, &shop);
         int64_t lines = 0;
         for (size_t l = 0; l < quote.n_labour; l++) {
             lines += quote.labour[l].minor;
