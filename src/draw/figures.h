@@ -72,12 +72,14 @@ void draw_steps(struct base_buffer *out, const struct draw_style *style, const s
 
 /* --- from above ---------------------------------------------------------------------------------------------------- */
 
+#define DRAW_RINGS_MAX 3
+
 /* Planes are distances from the bike's centre plane to the drive side, mm. */
 struct draw_above_ring {
     int teeth;
-    double plane_mm;
-    enum base_known known;
-    double radius_mm; /* of the pitch circle */
+    double plane_mm;       /* NAN: open */
+    enum base_known known; /* BASE_OPEN: the ring is drawn as an open box where the frame wants it */
+    double radius_mm;      /* of the pitch circle */
     double thickness_mm;
     bool is_new;
 };
@@ -97,8 +99,8 @@ struct draw_above {
     struct draw_head head;
     double axles_mm;                     /* between the axles, seen from above */
     const struct draw_above_ring *rings; /* the outermost first, at least 1 */
-    size_t n_rings;
-    const struct draw_above_ring *now; /* rings that go away, likewise */
+    size_t n_rings;                      /* up to DRAW_RINGS_MAX */
+    const struct draw_above_ring *now;   /* rings that go away, likewise; none with an open plane */
     size_t n_now;
     const struct draw_above_sprocket *sprockets; /* the smallest first, at least 1 */
     size_t n_sprockets;
@@ -108,7 +110,7 @@ struct draw_above {
     size_t n_runs;
     double hub_face_mm; /* NAN: open */
     enum base_known hub_known;
-    double front_mm; /* the chain line */
+    double front_mm; /* the chain line; NAN: open */
     enum base_known front_known;
     double low_mm, high_mm; /* that the frame wants; NAN: open */
     const char *wants;      /* the same in words; "" where it is open */
@@ -116,6 +118,12 @@ struct draw_above {
     double stay_behind_mm;  /* how far that is behind the crank axle */
     double room_mm;         /* between stay and that ring; NAN: open */
     enum base_known room_known;
+    double
+        offset_mm; /* of a single ring: how far its teeth lie nearer to the frame than the face it is held against; 0: not */
+    enum base_known offset_known;
+    double washers_mm; /* thickness of the spacers under its bolts; 0: none */
+    enum base_known washers_known;
+    bool washers_new, washers_inside; /* inside: between the ring and the frame, as in the outer place */
 };
 /* Chain, rings and sprockets from above, and a section at the ring. */
 void draw_above(struct base_buffer *out, const struct draw_style *style, const struct draw_above *above);

@@ -24,6 +24,7 @@
 #define DRAW_TEXT_SIZE 14.0 /* of all text: 9.9 pt in print */
 #define DRAW_LINE_HEIGHT 18.0
 #define DRAW_TEXTS_MAX 400
+#define DRAW_LINES_MAX 64
 
 /* Lines, by what they mean. Their colours, weights and dashes stand in svg.c, once. */
 enum draw_pen {
@@ -53,6 +54,9 @@ struct draw_point {
 struct draw_box {
     double left, top, right, bottom;
 };
+struct draw_segment {
+    struct draw_point from, to;
+};
 
 struct draw_sheet {
     struct base_buffer body;
@@ -60,6 +64,8 @@ struct draw_sheet {
     double width;
     struct draw_box texts[DRAW_TEXTS_MAX]; /* where text stands */
     size_t n_texts;
+    struct draw_segment lines[DRAW_LINES_MAX]; /* that text keeps off where it has a choice */
+    size_t n_lines;
 };
 
 /* What stands around every drawing. Texts are borrowed; UTF-8. */
@@ -129,14 +135,22 @@ bool draw_is_free(const struct draw_sheet *sheet, struct draw_box room);
 bool draw_text(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text);
 /* The same, cut to `room` with an ellipsis where it is longer. */
 bool draw_text_cut(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text, double room);
-/* Puts a text at the first of n places that is free. */
+/* Text that has a choice of places keeps off this line from now on; beyond DRAW_LINES_MAX of them it no longer does. */
+void draw_keep_off(struct draw_sheet *sheet, double x1, double y1, double x2, double y2);
+/* Of n places for a text the first that is free of text and of the lines to keep off; where there is none, the first that is free
+ * of text; n where there is none. */
+size_t draw_find_place(const struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                       const char *text);
+/* Puts a text there; over a line to keep off on a patch of paper. */
 bool draw_text_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
                     const char *text);
 /* Lines of a text wrapped to `room` from (x, y) on; the base line of the line behind the last. */
 double draw_wrapped(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text, double room);
 /* A number with its unit as its knowledge has it: underlined where it was measured, with ~ and dotted where it is assumed, a
- * dashed box in place of an open one. Where it is free, as draw_text. */
+ * dashed box in place of an open one. Where it is free, as draw_text; the other as draw_text_near. */
 bool draw_value(struct draw_sheet *sheet, double x, double y, struct draw_face face, double number, int decimals,
                 const char *unit, enum base_known known);
+bool draw_value_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                     double number, int decimals, const char *unit, enum base_known known);
 
 #endif
