@@ -11,6 +11,7 @@
 
 #include "draw/svg.h"
 #include "mech/loop.h"
+#include "mech/suspension.h"
 
 /* How a figure is asked for. */
 struct draw_style {
@@ -202,6 +203,8 @@ struct draw_side_loop {
     const char *slack; /* what hangs or is missing, in words; "" for nothing */
 };
 
+#define DRAW_PATH_POINTS 9
+
 struct draw_side {
     struct draw_head head;
     struct draw_side_loop loops[2]; /* the largest ring and sprocket, drawn solid; the smallest, dashed */
@@ -211,6 +214,9 @@ struct draw_side {
     double axle_x_mm, axle_y_mm; /* the rear axle */
     enum base_known axles_known;
     double largest_ring_mm, largest_sprocket_mm; /* radii */
+    const struct draw_side_loop *full;           /* the first loop at full travel of the suspension; NULL: none */
+    struct mech_point path[DRAW_PATH_POINTS];    /* of the axle then, from rest to there */
+    double travel_mm;
 };
 /* The chain from the side in the two extreme gears. */
 void draw_side(struct base_buffer *out, const struct draw_style *style, const struct draw_side *side);

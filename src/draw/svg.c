@@ -217,6 +217,13 @@ static void put_arrow(struct draw_sheet *sheet, double x, double y, double dx, d
     draw_points(sheet, DRAW_NO_PEN, DRAW_INK, points, 3, true);
 }
 
+void draw_arrowhead(struct draw_sheet *sheet, struct draw_point from, struct draw_point tip) {
+    double length = hypot(tip.x - from.x, tip.y - from.y);
+    if (length > 0.0) {
+        put_arrow(sheet, tip.x, tip.y, (from.x - tip.x) / length, (from.y - tip.y) / length);
+    }
+}
+
 void draw_dimension(struct draw_sheet *sheet, double x1, double y1, double x2, double y2) {
     double length = hypot(x2 - x1, y2 - y1);
     if (!(length > 0.0)) {

@@ -108,6 +108,8 @@ void draw_put_arc(struct base_buffer *path, double radius, bool is_long, bool cl
 void draw_hatch(struct draw_sheet *sheet, struct draw_box box, double apart, bool falling);
 /* A thin line with a filled arrowhead at both ends; where it is too short for both, they stand outside. */
 void draw_dimension(struct draw_sheet *sheet, double x1, double y1, double x2, double y2);
+/* A filled arrowhead whose tip is at a point, pointing the way from `from` to it. */
+void draw_arrowhead(struct draw_sheet *sheet, struct draw_point from, struct draw_point tip);
 /* A wide line in the colour of the paper under what follows, so that lines behind it stop there. */
 void draw_blank(struct draw_sheet *sheet, struct draw_box box);
 /* The tile of a mark, its upper left corner here, with the mark's word as title; nothing for EXPLAIN_FITS. */
