@@ -251,6 +251,12 @@ struct draw_route_lane {
 };
 #define DRAW_LANES_MAX 2
 
+/* A stretch that is pedalled in one gear. */
+struct draw_route_gear {
+    int ring, sprocket; /* teeth */
+    double from_m, to_m;
+};
+
 struct draw_route {
     struct draw_head head;
     double length_m;
@@ -260,6 +266,9 @@ struct draw_route {
     size_t n_pitches;
     struct draw_route_lane lanes[DRAW_LANES_MAX];
     size_t n_lanes;
+    const struct draw_route_gear
+        *gears; /* in use on the bike of the last lane, along the road; in the wide layout only */
+    size_t n_gears;
 };
 /* The profile of a route, and a lane for each bike. */
 void draw_route(struct base_buffer *out, const struct draw_style *style, const struct draw_route *route);
