@@ -338,6 +338,8 @@ void draw_above(struct base_buffer *out, const struct draw_style *style, const s
     draw_sheet_begin(&p.sheet, style->ground, style->wide ? DRAW_WIDE_UNITS : DRAW_NARROW_UNITS);
     p.right = (style->wide ? PLAN_WIDE : p.sheet.width) - DRAW_EDGE;
     set_scale(&p, style->wide ? 6 : 8);
+    p.sheet.across = p.across;
+    p.sheet.along = p.along;
     double top = draw_head_of(&p.sheet, &above->head);
     p.centre = top + DRAW_LINE_HEIGHT;
     double bottom = draw_plan(&p);

@@ -174,6 +174,7 @@ void draw_side(struct base_buffer *out, const struct draw_style *style, const st
     struct side s = {.of = side};
     draw_sheet_begin(&s.sheet, style->ground, style->wide ? DRAW_WIDE_UNITS : DRAW_NARROW_UNITS);
     set_scale(&s, style->wide ? SCALE_WIDE : SCALE);
+    s.sheet.across = s.sheet.along = s.scale;
     double top = draw_head_of(&s.sheet, &side->head) + DRAW_LINE_HEIGHT;
     s.crank.y = top + reach_mm(side, 1.0) * s.scale;
     double y = s.crank.y + reach_mm(side, -1.0) * s.scale + DRAW_LINE_HEIGHT;

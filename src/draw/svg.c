@@ -13,6 +13,11 @@
 #define TILE_FIELD 16.0 /* tiles are drawn on a field of 16 by 16 */
 #define UNDERLINE 3.0   /* below the base line */
 #define OPEN_ASCENT 12.0
+#define PRINT 4.0         /* units a mm on paper */
+#define BLOCK_HEIGHT 48.0 /* of the title block: 12 mm */
+#define BLOCK_PAD 6.0
+#define BLOCK_LABEL 18.0 /* base lines in it */
+#define BLOCK_TEXT 39.0
 
 struct pen {
     enum draw_colour colour;
@@ -531,6 +536,7 @@ void draw_sheet_begin(struct draw_sheet *out, enum draw_ground ground, double wi
     out->width = width;
     out->n_texts = 0;
     out->n_lines = 0;
+    out->across = out->along = 0.0;
 }
 
 double draw_head_of(struct draw_sheet *sheet, const struct draw_head *head) {
@@ -591,10 +597,56 @@ double draw_bottom_of(const struct draw_sheet *sheet, double bottom) {
     return bottom;
 }
 
+/* '1 : 4' of units a millimetre on paper. */
+static void put_scale(struct base_buffer *out, double units) {
+    double n = PRINT / units;
+    base_buffer_text(out, "1 : ");
+    base_buffer_fixed(out, n, fabs(n - round(n)) < 0.05 ? 0 : 1);
+}
+
+/* The scale, or both where they differ. */
+static void tell_scale(struct base_buffer *out, const struct draw_sheet *sheet) {
+    if (!(sheet->across > 0.0)) {
+        return;
+    }
+    put_scale(out, sheet->across);
+    if (fabs(sheet->along - sheet->across) > 0.0) {
+        base_buffer_text(out, ", ");
+        explain_say(out, "draw.block.along");
+        base_buffer_char(out, ' ');
+        put_scale(out, sheet->along);
+    }
+}
+
+/* The title block across the page from y on; where it ends. */
+static double draw_block(struct draw_sheet *sheet, const struct draw_block *block, double y) {
+    static const double widths[DRAW_CELLS] = {84.0, 168.0, 44.0, 96.0, 120.0, 134.0, 74.0}; /* all of DRAW_WIDE_UNITS */
+    struct base_buffer scale;
+    double x = 0.0;
+    base_buffer_init(&scale, 0);
+    tell_scale(&scale, sheet);
+    draw_rectangle(sheet, DRAW_THIN, -1, (struct draw_box){0.5, y + 0.5, sheet->width - 0.5, y + BLOCK_HEIGHT - 0.5});
+    for (int i = 0; i < DRAW_CELLS; i++) {
+        const char *text = i == DRAW_SCALE ? explain_held(&sheet->body, &scale) : block->texts[i];
+        double room = widths[i] - 2.0 * BLOCK_PAD;
+        if (i > 0) {
+            draw_line(sheet, DRAW_THIN, x, y, x, y + BLOCK_HEIGHT);
+        }
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_LABEL, draw_left, block->labels[i], room);
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_TEXT, draw_left, text, room);
+        x += widths[i];
+    }
+    base_buffer_clear(&scale);
+    return y + BLOCK_HEIGHT;
+}
+
 void draw_sheet_end(struct base_buffer *out, struct draw_sheet *sheet, const struct draw_head *head, double bottom) {
     double y = draw_bottom_of(sheet, bottom) + DRAW_LINE_HEIGHT;
     y = draw_wrapped(sheet, DRAW_EDGE, y, draw_left, head->foot, sheet->width - 2.0 * DRAW_EDGE);
     double height = ceil(y - DRAW_LINE_HEIGHT + DRAW_EDGE + DRAW_DESCENT * DRAW_TEXT_SIZE);
+    if (head->block) {
+        height = draw_block(sheet, head->block, height);
+    }
     put_root(out, sheet, head->name, height);
     put_named(out, "title", head->name, "-question", head->question);
     put_named(out, "desc", head->name, "-answer", head->answer);

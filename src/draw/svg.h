@@ -66,17 +66,35 @@ struct draw_sheet {
     size_t n_texts;
     struct draw_segment lines[DRAW_LINES_MAX]; /* that text keeps off where it has a choice */
     size_t n_lines;
+    double across, along; /* of a drawing to scale: units a millimetre across the bike and along it; 0: to none */
+};
+
+/* The cells of the title block that a drawing bears which stands alone on paper, from left to right; of the scale the drawing
+ * itself knows the text, of one to no scale it stays empty. */
+enum draw_cell {
+    DRAW_JOB,
+    DRAW_BIKE,
+    DRAW_WAY,
+    DRAW_DATE,
+    DRAW_PARTS, /* the revision of the list of parts */
+    DRAW_SCALE,
+    DRAW_SHEET,
+    DRAW_CELLS
+};
+struct draw_block {
+    const char *labels[DRAW_CELLS], *texts[DRAW_CELLS]; /* borrowed; "" for nothing */
 };
 
 /* What stands around every drawing. Texts are borrowed; UTF-8. */
 struct draw_head {
-    const char *name;     /* of the figure, as a command knows it: ids begin with it */
-    const char *title;    /* its name, in capitals */
-    const char *question; /* which it answers: the title of the SVG */
-    const char *answer;   /* in words with the numbers: the description of the SVG */
-    const char *subject;  /* the bike, and the way that is shown; cut where it is too long */
-    const char *foot;     /* what is drawn and how to read it; wrapped */
-    const char *corner;   /* at the right of the title, such as where the front is; NULL: nothing */
+    const char *name;               /* of the figure, as a command knows it: ids begin with it */
+    const char *title;              /* its name, in capitals */
+    const char *question;           /* which it answers: the title of the SVG */
+    const char *answer;             /* in words with the numbers: the description of the SVG */
+    const char *subject;            /* the bike, and the way that is shown; cut where it is too long */
+    const char *foot;               /* what is drawn and how to read it; wrapped */
+    const char *corner;             /* at the right of the title, such as where the front is; NULL: nothing */
+    const struct draw_block *block; /* at the foot of the wide layout, 180 × 12 mm; NULL: none */
 };
 
 /* An empty sheet; free it with draw_sheet_end. */

@@ -141,8 +141,9 @@ def main():
         lines = faults_of_all(bike_path("quillmoor-trail"), "--mode", "way", "--way", letter, *quillmoor)
         tap.ok(f"quillmoor-trail: way {letter} alone", lines)
     for script in NAMES:
-        lines = [line for layout in ("narrow", "wide")
-                 for line in faults_of_all(named("quillmoor-trail", script), "--layout", layout, *quillmoor)]
+        bike = named("quillmoor-trail", script)
+        lines = faults_of_all(bike, *quillmoor)
+        lines += faults_of_all(bike, "--layout", "wide", "--ground", "print", *quillmoor, ground="print")  # with a title block
         tap.ok(f"a long name, {script}", lines)
     for ground in ("dark", "print"):
         lines = faults_of_all(bike_path("quillmoor-trail"), "--ground", ground, *quillmoor, ground=ground)
