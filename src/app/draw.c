@@ -205,11 +205,6 @@ static enum base_status put_block(struct draw_block *out, struct app_figure *fig
     }
     out->texts[DRAW_BIKE] = loaded->bike.label ? loaded->bike.label : "";
     base_buffer_init(&text, 0);
-    if (figure->way) {
-        base_buffer_char(&text, figure->letter);
-    }
-    out->texts[DRAW_WAY] = app_figure_keep(figure, &text);
-    base_buffer_init(&text, 0);
     base_date_write(&text, day);
     out->texts[DRAW_DATE] = app_figure_keep(figure, &text);
     out->texts[DRAW_PARTS] = figure->plan && loaded->catalogue.revision ? loaded->catalogue.revision : "";
@@ -217,8 +212,8 @@ static enum base_status put_block(struct draw_block *out, struct app_figure *fig
     return BASE_OK;
 }
 
-/* '2 of 7' */
-static void number_sheet(struct app_figure *figure) {
+/* What tells one sheet from another: '2 of 7', and the way where one is shown; choices show all. */
+static void put_sheet(struct app_figure *figure, const struct figure_row *row) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
     base_buffer_int(&text, (int64_t)figure->sheet);
@@ -227,6 +222,11 @@ static void number_sheet(struct app_figure *figure) {
     base_buffer_char(&text, ' ');
     base_buffer_int(&text, (int64_t)figure->sheets);
     figure->block->texts[DRAW_SHEET] = app_figure_keep(figure, &text);
+    base_buffer_init(&text, 0);
+    if (figure->way && row->needs != NEEDS_PLAN) {
+        base_buffer_char(&text, figure->letter);
+    }
+    figure->block->texts[DRAW_WAY] = app_figure_keep(figure, &text);
 }
 
 /* --- where it goes ------------------------------------------------------------------------------------------------- */
@@ -275,7 +275,7 @@ static enum base_status draw_row(struct base_buffer *drawn, const struct figure_
                                       .corner = row->has_front ? explain_message("draw.front") : NULL,
                                       .block = figure->block};
     if (figure->block) {
-        number_sheet(figure);
+        put_sheet(figure, row);
     }
     enum base_status status = row->fill(figure);
     return status == BASE_OK ? drawn->status : status;

@@ -23,12 +23,12 @@
 #define SECTION_WIDE 10.0
 #define CHECK_MM 50.0
 #define ANGLE_COLUMNS 4
-#define ANGLE_PLACES 20
+#define ANGLE_ROWS 3
 #define OPEN_APART_MM 7.0 /* about what rings stand apart */
 #define OPEN_HALF 5.0     /* units that an open ring's box is high to either side */
 #define WORD_GAP 5.0
 #define FIRST_DIMENSION 24.0
-#define DIMENSIONS_APART 82.0 /* a value fits between */
+#define DIMENSIONS_APART 86.0 /* a value fits between */
 #define MIDDLE_OF_TEXT 5.0
 
 struct plan {
@@ -160,18 +160,18 @@ static void draw_ring(struct plan *p, const struct draw_above_ring *ring, enum d
     draw_close(&p->sheet);
 }
 
-/* The angle at the middle of the line, outside the fan. */
+/* The angle at the middle of the line, outside the fan, or inside where the hub's face is close. */
 static void label_angle(struct plan *p, const struct draw_above_run *run, bool above) {
     static const char degree[] = "\xc2\xb0";
+    static const double aside[ANGLE_COLUMNS] = {0.0, -24.0, 24.0, 76.0};
+    static const double off[2][ANGLE_ROWS] = {{22.0, -8.0, -12.0}, {-8.0, -16.0, -24.0}};
     double x = (REAR_AXLE + p->crank) / 2.0, y = (y_of(p, run->ring_mm) + y_of(p, run->sprocket_mm)) / 2.0;
-    const double side = above ? -1.0 : 1.0;
-    struct draw_point places[ANGLE_PLACES];
-    for (size_t i = 0; i < ANGLE_PLACES; i++) {
-        static const double aside[ANGLE_COLUMNS] = {0.0, -24.0, 24.0, 56.0};
-        double off = LABEL_GAP + (above ? 0.0 : DRAW_TEXT_SIZE) + LABEL_GAP * (double)(i / ANGLE_COLUMNS);
-        places[i] = (struct draw_point){x + aside[i % ANGLE_COLUMNS], y + side * off};
+    struct draw_point places[ANGLE_ROWS * ANGLE_COLUMNS];
+    for (size_t i = 0; i < ANGLE_ROWS * ANGLE_COLUMNS; i++) {
+        places[i] = (struct draw_point){x + aside[i % ANGLE_COLUMNS], y + off[above ? 1 : 0][i / ANGLE_COLUMNS]};
     }
-    (void)draw_value_near(&p->sheet, places, ANGLE_PLACES, draw_centred, fabs(run->angle_deg), 1, degree, run->known);
+    (void)draw_value_near(&p->sheet, places, ANGLE_ROWS * ANGLE_COLUMNS, draw_centred, fabs(run->angle_deg), 1, degree,
+                          run->known);
 }
 
 static void draw_run(struct plan *p, const struct draw_above_run *run, bool outer) {

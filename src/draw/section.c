@@ -70,7 +70,6 @@ static void open_plate(struct section *s, const struct draw_above_ring *ring, bo
 
 /* Plates of smaller rings stand lower. */
 static void draw_plate(struct section *s, const struct draw_above_ring *ring, size_t rank, bool is_now) {
-    const struct draw_face grey = {DRAW_MIDDLE_OF, DRAW_STAYS, false, false};
     enum draw_pen pen = is_now                     ? DRAW_NOW_PEN
                         : ring->known == BASE_OPEN ? DRAW_OPEN_PEN
                         : ring->is_new             ? DRAW_NEW_PART
@@ -86,9 +85,9 @@ static void draw_plate(struct section *s, const struct draw_above_ring *ring, si
     keep_off_sides(s, box);
     const double x = (box.left + box.right) / 2.0;
     const char *number = explain_held(&s->sheet->body, &text);
-    bool inside = !is_now && draw_width_of(number, false) + 2.0 * GAP <= box.right - box.left;
+    bool inside = !is_now && draw_width_of(number, false) + 2.0 <= box.right - box.left;
     const double above = box.top - 5.0, below = box.top + DRAW_TEXT_SIZE + 4.0;
-    const struct draw_face face = is_now ? grey : draw_centred;
+    const struct draw_face face = {DRAW_MIDDLE_OF, is_now ? DRAW_STAYS : DRAW_INK, false, inside};
     if (!draw_text(s->sheet, x, inside ? below : above, face, number)) {
         (void)draw_text(s->sheet, x, inside ? above : below, face, number);
     }

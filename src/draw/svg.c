@@ -620,7 +620,7 @@ static void tell_scale(struct base_buffer *out, const struct draw_sheet *sheet) 
 
 /* The title block across the page from y on; where it ends. */
 static double draw_block(struct draw_sheet *sheet, const struct draw_block *block, double y) {
-    static const double widths[DRAW_CELLS] = {84.0, 168.0, 44.0, 96.0, 120.0, 134.0, 74.0}; /* all of DRAW_WIDE_UNITS */
+    static const double widths[DRAW_CELLS] = {60.0, 200.0, 46.0, 94.0, 120.0, 138.0, 62.0}; /* all of DRAW_WIDE_UNITS */
     struct base_buffer scale;
     double x = 0.0;
     base_buffer_init(&scale, 0);

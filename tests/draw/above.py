@@ -52,6 +52,11 @@ def faults_of(bike, layout):
             yield f"{title}: {across / ACROSS[layout]} mm across, {want['offset_mm']} in the answer"
         if f"{abs(want['angle_deg']):.1f}" not in title:
             yield f"{title}: {want['angle_deg']} in the answer"
+    texts = [text.text.removeprefix("~") for text in drawing.texts()]
+    thick = [title for title, group in drawing.find("chain on ring") if group.find(SVG + "path").get("stroke-width") == "3"]
+    lost = [angle for angle in (re.search(r"[0-9.]+°", title)[0] for title in thick) if angle not in texts]
+    if lost or len(thick) != 2 or "stay" not in texts or not any(text.startswith("At the ring") for text in texts):
+        yield f"nothing tells {lost}, or a heading or the stay has found no place: {texts}"
     found = discs(drawing)
     centre = centre_of(drawing)
     rings = [teeth for kind, teeth in found if kind == "ring"]

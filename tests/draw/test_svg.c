@@ -107,7 +107,7 @@ static void markup_in_words_stays_words(void **state) {
     draw_sheet_begin(&sheet, DRAW_LIGHT, 100.0);
     end(&out, &sheet);
     assert_non_null(strstr(out.at, "Is 1 &lt; 2 &amp; 2 &gt; 1?"));
-    assert_non_null(strstr(out.at, ">yes  .</desc>")); /* no XML may hold these two */
+    assert_non_null(strstr(out.at, ">yes \xc2\xa0.</desc>")); /* no XML may hold these two */
     base_buffer_clear(&out);
 }
 
