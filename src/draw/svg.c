@@ -422,7 +422,7 @@ static bool put_text(struct draw_sheet *sheet, double x, double y, struct draw_f
     if (face.bold) {
         put_word(out, "font-weight", "bold");
     }
-    if (face.colour != DRAW_INK) {
+    if (face.colour != DRAW_INK && sheet->ground != DRAW_PRINT) { /* in print all words are ink */
         put_word(out, "fill", colour_of(sheet, (int)face.colour));
     }
     if (!face.bare) {

@@ -78,6 +78,8 @@ def faults_of(drawing, ground="light"):
         yield f"its role names {drawing.root.get('aria-labelledby')}, the ids are {ids}"
     allowed = {"#" + row[ground] for row in tap.table("palette")} | {"none"}
     yield from (f"{colour} is no colour of the palette" for colour in drawing.palette() - allowed)
+    if ground == "print" and [e for e in drawing.root.iter(SVG + "text") if e.get("fill")]:
+        yield "words in colour, on paper"
     if drawing.root.get("font-size") != str(SIZE) or [e for e in drawing.root.iter(SVG + "text") if e.get("font-size")]:
         yield "text of another size"
     if any("NaN" in value or "nan" in value or "?" in value for e in drawing.root.iter() for value in e.attrib.values()):
