@@ -195,7 +195,10 @@ static void draw_stay(struct plan *p) {
     double face = y_of(p, is_open ? of->rings[0].plane_mm - STAY_DEPTH_MM : of->stay_mm);
     double x = p->crank - of->stay_behind_mm * p->along, depth = STAY_DEPTH_MM * p->across;
     const struct draw_box box = {x - STAY_LENGTH / 2.0, face - depth, x + STAY_LENGTH / 2.0, face};
-    draw_keep_off(&p->sheet, box.left, face - depth / 2.0, box.right, face - depth / 2.0);
+    for (int i = 0; i <= 2; i++) { /* nearer to each other than a text is high */
+        double y = face - depth * i / 2.0;
+        draw_keep_off(&p->sheet, box.left, y, box.right, y);
+    }
     draw_open(&p->sheet, explain_message(is_open ? "draw.above.stay-open" : "draw.above.stay"));
     if (is_open) {
         draw_rectangle(&p->sheet, DRAW_OPEN_PEN, DRAW_PAPER, box);

@@ -52,11 +52,6 @@ def faults_of(bike, layout):
             yield f"{title}: {across / ACROSS[layout]} mm across, {want['offset_mm']} in the answer"
         if f"{abs(want['angle_deg']):.1f}" not in title:
             yield f"{title}: {want['angle_deg']} in the answer"
-    texts = [text.text.removeprefix("~") for text in drawing.texts()]
-    thick = [title for title, group in drawing.find("chain on ring") if group.find(SVG + "path").get("stroke-width") == "3"]
-    lost = [angle for angle in (re.search(r"[0-9.]+°", title)[0] for title in thick) if angle not in texts]
-    if lost or len(thick) != 2 or "stay" not in texts or not any(text.startswith("At the ring") for text in texts):
-        yield f"nothing tells {lost}, or a heading or the stay has found no place: {texts}"
     found = discs(drawing)
     centre = centre_of(drawing)
     rings = [teeth for kind, teeth in found if kind == "ring"]
@@ -67,6 +62,18 @@ def faults_of(bike, layout):
         yield f"units a mm along the bike: {min(scales)} to {max(scales)}"
     if len(found) != len(rings) + len({s for _, s in angles}):
         yield f"{len(found)} discs"
+
+
+def faults_of_words(drawing):
+    """Both angles, the heading of the section and the word for the stay have found a place, and none of them stands over the stay."""
+    texts = [text.text.removeprefix("~") for text in drawing.texts()]
+    thick = [title for title, group in drawing.find("chain on ring") if group.find(SVG + "path").get("stroke-width") == "3"]
+    lost = [angle for angle in (re.search(r"[0-9.]+°", title)[0] for title in thick) if angle not in texts]
+    if lost or "stay" not in texts or not any(text.startswith("At the ring") for text in texts):
+        yield f"nothing tells {lost}, or a heading or the stay has found no place: {texts}"
+    stay = rectangle(next(group for _, group in drawing.find("chain stay")))
+    yield from (f"'{text.text}' stands over the stay" for text in drawing.texts()
+                if text.anchor == "middle" and abs(text.x - (stay[0] + stay[2]) / 2) < 24 and stay[1] + 4 < text.y < stay[3] + 8)
 
 
 def centre_of(drawing):
@@ -167,6 +174,9 @@ def main():
     for bike in BIKES:
         lines = [line for layout in ACROSS for line in faults_of(bike, layout)]
         tap.ok(f"{bike}: across it stands as `line` says", lines)
+        drawings_of = [draw("above", bike_path(bike), *plan_options(bike), "--mode", mode, "--layout", layout)
+                       for mode in ("now", "way", "both") for layout in ACROSS]
+        tap.ok(f"{bike}: all words find a place", [line for drawing in drawings_of for line in faults_of_words(drawing)])
         tap.ok(f"{bike}: wide, dimensions end at what they name", list(faults_of_places(bike)))
     for layout in ACROSS:
         tap.ok(f"{layout}: a spacer between ring and crank", list(faults_of_spacers(layout)))
