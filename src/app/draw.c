@@ -7,7 +7,8 @@
 #include "app/progress.h"
 #include "base/date.h"
 #include "explain/way.h"
-#include "paper/png.h"
+#include "paper/paper.h"
+#include "paper/picture.h"
 
 #include <string.h>
 
@@ -80,26 +81,24 @@ static const struct figure_row *find_figure(const char *name) {
     return NULL;
 }
 
-static void complain(struct app_reply *reply, const char *what, const char *which, const char *rest) {
-    base_buffer_text(&reply->err, "chainwright: draw: ");
-    base_buffer_text(&reply->err, what);
-    base_buffer_text(&reply->err, which);
-    base_buffer_text(&reply->err, rest);
+/* A sentence with what was found in it, and what is allowed. */
+static void complain(struct app_reply *reply, enum app_exit status, const char *code, const char *found,
+                     const char *allowed) {
+    explain_tell(&reply->err, code, explain_words(found), explain_words(allowed));
     base_buffer_char(&reply->err, '\n');
-    reply->status = APP_USAGE;
+    reply->status = status;
 }
 
 static void say_no_such_figure(struct app_reply *reply, const char *name) {
     const char *names[FIGURES + 1];
     struct base_buffer list;
     base_buffer_init(&list, 0);
-    base_buffer_text(&list, "; there are ");
     for (size_t i = 0; i < FIGURES; i++) {
         names[i] = figures[i].name;
     }
     names[FIGURES] = "all";
     explain_put_list(&list, names, FIGURES + 1, "list.and");
-    complain(reply, "there is no figure ", name, explain_held(&reply->err, &list));
+    complain(reply, APP_USAGE, "draw.none-called", name, explain_held(&reply->err, &list));
     base_buffer_clear(&list);
 }
 
@@ -108,7 +107,9 @@ static bool ends_with(const char *path, const char *ending) {
     return n > m && strcmp(path + n - m, ending) == 0;
 }
 
-static bool is_picture(const char *path) { return ends_with(path, ".svg") || ends_with(path, ".png"); }
+static bool is_picture(const char *path) {
+    return ends_with(path, ".svg") || ends_with(path, ".png") || ends_with(path, ".pdf");
+}
 
 /* Does the request give what the figure needs? */
 static bool has_needs(const struct figure_row *row, const struct app_request *request) {
@@ -117,28 +118,24 @@ static bool has_needs(const struct figure_row *row, const struct app_request *re
                                        : true;
 }
 
-static void say_needs(struct app_reply *reply, const struct figure_row *row) {
-    complain(reply, row->name, row->needs == NEEDS_PLAN ? " shows the ways of a plan: " : " shows a route: ",
-             row->needs == NEEDS_PLAN ? "give --catalogue FOLDER" : "give --route FILE or --climb LIST");
-}
-
 /* What can be told before anything is read. */
 static bool asks_well(struct app_reply *reply, const struct app_request *request) {
     const struct figure_row *row = find_figure(request->figure);
+    const char *way = request->way;
     if (!row && !asks_all(request)) {
         say_no_such_figure(reply, request->figure);
     } else if (asks_all(request) && (!request->out || is_picture(request->out))) {
-        complain(reply, "all: give --out FOLDER, for a file each", "", "");
+        complain(reply, APP_USAGE, "draw.no-folder", "", "");
     } else if (row && request->out && !is_picture(request->out)) {
-        complain(reply, "--out: found ", request->out, ", a name that ends with .svg or .png is allowed");
+        complain(reply, APP_USAGE, "draw.ending", request->out, "");
     } else if (row && !has_needs(row, request)) {
-        say_needs(reply, row);
-    } else if (request->way && !request->catalogue) {
-        complain(reply, "--way ", request->way, " is a way of a plan: give --catalogue FOLDER");
-    } else if (request->way && !(request->way[0] >= 'A' && request->way[0] <= 'Z' && request->way[1] == '\0')) {
-        complain(reply, "--way: found ", request->way, ", one capital letter is allowed, as the plan has it");
+        complain(reply, APP_USAGE, row->needs == NEEDS_PLAN ? "draw.needs-plan" : "draw.needs-route", row->name, "");
+    } else if (way && !request->catalogue) {
+        complain(reply, APP_USAGE, "draw.way-of-plan", way, "");
+    } else if (way && !(way[0] >= 'A' && way[0] <= 'Z' && way[1] == '\0')) {
+        complain(reply, APP_USAGE, "draw.no-letter", way, "");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
-        complain(reply, "--mode ", request->mode, " shows a way of a plan: give --catalogue FOLDER");
+        complain(reply, APP_USAGE, "draw.mode-of-plan", request->mode, "");
     }
     return reply->status == APP_DONE;
 }
@@ -164,13 +161,11 @@ static bool take_way(struct app_figure *figure, struct app_reply *reply, const s
     size_t pick = request->way ? (size_t)(request->way[0] - 'A') : 0, n = figure->plan->n_picks;
     char last[2] = {(char)('A' + n - 1), '\0'};
     if (n == 0) {
-        complain(reply, "no way is found for this wish; `chainwright plan` says why. ", "",
-                 "--mode now draws the bike");
-        reply->status = APP_NO;
+        complain(reply, APP_NO, "draw.no-way", "", "");
         return false;
     }
     if (pick >= n) {
-        complain(reply, "--way: this plan shows the ways A to ", last, "");
+        complain(reply, APP_USAGE, "draw.no-such-way", request->way, last);
         return false;
     }
     figure->way = &figure->plan->ways[figure->plan->picks[pick]];
@@ -231,18 +226,37 @@ static void put_sheet(struct app_figure *figure, const struct figure_row *row) {
 
 /* --- where it goes ------------------------------------------------------------------------------------------------- */
 
-/* Into a file, as SVG or as a picture by its name. */
-static enum base_status write_out(const struct app_world *world, const char *path, const struct base_buffer *drawn) {
-    struct base_buffer png;
-    if (ends_with(path, ".svg")) {
-        return world->write(world->self, path, app_bytes_of(drawn));
-    }
-    base_buffer_init(&png, 0);
-    enum base_status status = paper_png(&png, app_bytes_of(drawn), PNG_SCALE);
+/* As a page of PDF, with what it is as title. */
+static enum base_status put_page(struct base_buffer *out, const struct app_loaded *loaded,
+                                 const struct app_figure *figure, struct base_slice svg) {
+    struct base_buffer title;
+    int32_t day;
+    enum base_status status = app_day_of(&day, loaded);
+    base_buffer_init(&title, 0);
+    explain_tell(&title, "draw.page-title", explain_words(figure->head.question), explain_words(figure->head.subject));
     if (status == BASE_OK) {
-        status = world->write(world->self, path, app_bytes_of(&png));
+        status = paper_page(out, svg, explain_held(out, &title), PAPER_AUTHOR, day);
     }
-    base_buffer_clear(&png);
+    base_buffer_clear(&title);
+    return status;
+}
+
+/* Into a file, as SVG, picture or page by its name. */
+static enum base_status write_out(const struct app_loaded *loaded, const struct app_figure *figure, const char *path,
+                                  const struct base_buffer *drawn) {
+    const struct base_slice svg = app_bytes_of(drawn);
+    const struct app_world *world = loaded->world;
+    struct base_buffer made;
+    if (ends_with(path, ".svg")) {
+        return world->write(world->self, path, svg);
+    }
+    base_buffer_init(&made, 0);
+    enum base_status status =
+        ends_with(path, ".png") ? paper_png(&made, svg, PNG_SCALE) : put_page(&made, loaded, figure, svg);
+    if (status == BASE_OK) {
+        status = world->write(world->self, path, app_bytes_of(&made));
+    }
+    base_buffer_clear(&made);
     return status;
 }
 
@@ -289,8 +303,7 @@ enum base_status app_draw_figure(struct base_buffer *out, const char *name, stru
 static void tell_failure(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status,
                          const char *path) {
     if (status == BASE_SYSTEM) {
-        complain(reply, "could not write ", path, "");
-        reply->status = APP_FAILED;
+        complain(reply, APP_FAILED, "draw.not-written", path, "");
     } else {
         (void)app_load_failed(reply, loaded, status);
     }
@@ -306,7 +319,7 @@ static void draw_one(struct app_reply *reply, const struct app_loaded *loaded, s
     } else if (status == BASE_OK && !path) {
         base_buffer_slice(&reply->out, app_bytes_of(&drawn));
     } else {
-        status = status == BASE_OK ? write_out(loaded->world, path, &drawn) : status;
+        status = status == BASE_OK ? write_out(loaded, figure, path, &drawn) : status;
         tell_failure(reply, loaded, status, path);
     }
     base_buffer_clear(&drawn);
@@ -328,7 +341,7 @@ static bool draw_into(struct app_reply *reply, const struct app_loaded *loaded, 
         explain_tell(&reply->out, "draw.left-out", explain_words(row->name));
         base_buffer_char(&reply->out, '\n');
     } else {
-        status = status == BASE_OK ? write_out(loaded->world, file, &drawn) : status;
+        status = status == BASE_OK ? write_out(loaded, figure, file, &drawn) : status;
         tell_failure(reply, loaded, status, file);
     }
     if (status == BASE_OK) {

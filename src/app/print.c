@@ -61,7 +61,7 @@ static void head(struct paper *paper, const struct app_loaded *loaded, const cha
     base_buffer_init(&text, 0);
     explain_tell(&text, code, explain_words(loaded->bike.label));
     paper->title = keep_buffer(paper, &text);
-    paper->author = "Chainwright";
+    paper->author = PAPER_AUTHOR;
     paper->day = day;
     paper->sheet_label = explain_message("paper.label-sheet");
     paper->sheet_of = explain_message("paper.of");

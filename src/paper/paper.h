@@ -69,6 +69,7 @@ struct paper {
 };
 
 #define PAPER_NO_DAY INT32_MIN
+#define PAPER_AUTHOR "Chainwright"
 #define PAPER_LARGEST 12.0 /* points, of running text */
 #define PAPER_SMALLEST 8.0 /* where a paper says nothing else */
 

@@ -1,16 +1,15 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "paper/pdf.h"
 
-#include "base/date.h"
+#include "paper/surface.h"
 #include "paper/type.h"
 
-#include <cairo-pdf.h>
 #include <librsvg/rsvg.h>
 #include <limits.h>
 #include <math.h>
 #include <string.h>
 
-#define MM (72.0 / 25.4) /* a millimetre in points */
+#define MM PAPER_MM
 #define MARGIN (10.0 * MM)
 #define BLOCK_HEIGHT (10.0 * MM) /* of the title block */
 #define GUTTER (6.0 * MM)        /* between a text and what stands aside of it */
@@ -371,40 +370,18 @@ static unsigned fit(struct press *p) {
     return most;
 }
 
-static void describe(cairo_surface_t *surface, const struct paper *paper) {
-    struct base_buffer day;
-    base_buffer_init(&day, 0);
-    base_date_write(&day, paper->day == PAPER_NO_DAY ? 0 : paper->day);
-    base_buffer_text(&day, "T00:00:00Z");
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, paper->title);
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, paper->author);
-    /* Without one cairo asks the clock, and no two runs would give the same bytes. */
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, day.at ? day.at : "");
-    base_buffer_clear(&day);
-}
-
-static cairo_status_t keep(void *to, const unsigned char *bytes, unsigned n) {
-    struct base_buffer *out = to;
-    base_buffer_put(out, (const char *)bytes, n);
-    return out->status == BASE_OK ? CAIRO_STATUS_SUCCESS : CAIRO_STATUS_NO_MEMORY;
-}
-
-static enum base_status status_of(cairo_status_t status) {
-    return status == CAIRO_STATUS_SUCCESS ? BASE_OK : status == CAIRO_STATUS_NO_MEMORY ? BASE_NO_MEMORY : BASE_SYSTEM;
-}
-
 /* All pages at p->size, as a PDF behind what out holds. */
 static enum base_status print(struct base_buffer *out, struct press *p) {
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep, out, p->width, p->height);
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(paper_surface_keep, out, p->width, p->height);
     p->cairo = cairo_create(surface);
-    describe(surface, p->paper);
+    paper_surface_describe(surface, p->paper->title, p->paper->author, p->paper->day);
     paper_type_open(&p->type, p->cairo, p->paper->language);
     set_all(p);
-    enum base_status status = p->failed ? BASE_SYSTEM : status_of(cairo_status(p->cairo));
+    enum base_status status = p->failed ? BASE_SYSTEM : paper_surface_status(cairo_status(p->cairo));
     paper_type_close(&p->type);
     cairo_destroy(p->cairo);
     cairo_surface_finish(surface);
-    status = status == BASE_OK ? status_of(cairo_surface_status(surface)) : status;
+    status = status == BASE_OK ? paper_surface_status(cairo_surface_status(surface)) : status;
     cairo_surface_destroy(surface);
     return status;
 }

@@ -3,13 +3,16 @@
 """A picture shows what the SVG says: two pixels a unit, ink on the edges of every bar and paper inside, paper in the corners, the text in
 its place; each channel within 8 of 255. And what --out takes and refuses."""
 import os
+import re
 import struct
+import subprocess
 import tempfile
 import zlib
 
 from drawings import bike_path, draw, rectangle, run, tap
 
 SCALE, NEAR = 2, 8
+UNITS_PER_MM = 4
 BIKE = bike_path("tern-road")
 
 
@@ -73,6 +76,23 @@ def faults_of(drawing, png, ground):
         yield f"the heading's place has {inked} pixels of ink"
 
 
+def page_faults(drawing, path):
+    """A page of its own size, 4 units to the millimetre: its title, its words as text, its fonts in it (poppler)."""
+    told = subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout
+    size = [float(number) * 25.4 / 72 for number in re.search(r"Page size: +([\d.]+) x ([\d.]+)", told).groups()]
+    if any(abs(got - want / UNITS_PER_MM) > 0.1 for got, want in zip(size, (drawing.width, drawing.height))):
+        yield f"{size} mm"
+    if not re.search(r"^Title: +Will these gears climb it\? \S", told, re.M):
+        yield told
+    words = subprocess.run(["pdftotext", "-raw", path, "-"], capture_output=True, text=True, check=True).stdout
+    page = re.sub(r"\s", "", words)
+    yield from (f"not on the page: {text.text}" for text in drawing.texts() if re.sub(r"\s", "", text.text) not in page)
+    fonts = subprocess.run(["pdffonts", path], capture_output=True, text=True, check=True).stdout.splitlines()[2:]
+    yield from (f"not in it: {font}" for font in fonts if font.split()[-5] != "yes")
+    if not fonts:
+        yield "no font"
+
+
 def main():
     with tempfile.TemporaryDirectory() as folder:
         for ground in ("light", "dark", "print"):
@@ -82,6 +102,10 @@ def main():
             with open(path, "rb") as file:
                 lines += faults_of(draw("hills", BIKE, "--ground", ground), file.read(), ground)
             tap.ok(f"{ground}: the picture shows what the SVG says", lines)
+        path = os.path.join(folder, "hills.pdf")
+        lines = [run("draw", "hills", BIKE, "--ground", "print", "--out", path).err]
+        tap.ok("a page has the size, the words and the fonts of the SVG",
+               [line for line in lines if line] + list(page_faults(draw("hills", BIKE, "--ground", "print"), path)))
         path = os.path.join(folder, "steps.svg")
         run("draw", "steps", BIKE, "--out", path)
         with open(path, encoding="utf-8") as file:
