@@ -171,6 +171,7 @@ def check_bad_files():
         for command in (["record", job], ["work", job], ["handover", job], ["buy-list", job, "--catalogue", running.SHOP]):
             tap.ok(f"{command[0]} of a job that was not written to its end is told", refused(run(*command), 3, "without quote.json"))
         tap.ok("a folder that is none is told", refused(run("record", os.path.join(folder, "none")), 3, "no folder to read"))
+        tap.ok("a bike without a catalogue is told what it lacks", refused(run("work", ASKED[0]), 3, "--catalogue FOLDER"))
 
 
 def check_buying():
