@@ -16,7 +16,7 @@
 #include <cmocka.h>
 
 #define HEAD                                                                                                           \
-    { "x", "TITLE", "question", "answer", "subject", "foot", NULL }
+    { .name = "x", .title = "TITLE", .question = "question", .answer = "answer", .subject = "subject", .foot = "foot" }
 
 typedef void figure(struct base_buffer *out, const struct draw_style *style);
 
