@@ -9,7 +9,8 @@
 
 #include <string.h>
 
-#define SHEET_PAGES 2 /* a leaf, both sides */
+#define SHEET_PAGES 2      /* a leaf, both sides */
+#define SHEET_SMALLEST 9.0 /* points: it hangs at the stand */
 #define QUOTE_PAGES 2
 
 static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
@@ -136,8 +137,8 @@ void app_print_work(struct app_reply *reply, const struct app_loaded *loaded, st
         const struct app_style style = {.paper = &paper};
         head(&paper, loaded, "paper.sheet", work->letter, day);
         work->figure = draw_for(&paper, loaded, "above", work->plan, work->way, work->letter);
-        paper.columns = 2;
         paper.pages_max = SHEET_PAGES;
+        paper.smallest = SHEET_SMALLEST;
         app_text_work(&reply->out, &style, work);
         work->figure = (struct base_slice){0};
         write_out(reply, loaded, &paper);

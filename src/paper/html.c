@@ -235,9 +235,9 @@ static void put_svg(struct base_buffer *out, struct base_slice svg, size_t numbe
     base_buffer_put(out, svg.at + from, svg.n - from);
 }
 
-static void put_figure(struct base_buffer *out, struct base_slice svg, size_t number) {
-    base_buffer_text(out, "<figure>");
-    put_svg(out, svg, number);
+static void put_figure(struct base_buffer *out, const struct paper_block *block, size_t number) {
+    base_buffer_text(out, block->kind == PAPER_ASIDE ? "<figure class=\"aside\">" : "<figure>");
+    put_svg(out, block->svg, number);
     base_buffer_text(out, "</figure>\n");
 }
 
@@ -259,7 +259,8 @@ static void put_block(struct base_buffer *out, const struct paper_block *block, 
         base_buffer_text(out, "<div class=\"gap\"></div>\n");
         break;
     case PAPER_FIGURE:
-        put_figure(out, block->svg, number);
+    case PAPER_ASIDE:
+        put_figure(out, block, number);
         break;
     }
 }

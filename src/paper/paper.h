@@ -15,9 +15,8 @@
 #include "explain/words.h"
 
 #define PAPER_COLUMNS 79
-#define PAPER_BODY 4         /* the column at which a column of the paper begins */
-#define PAPER_EM 0.56        /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
-#define PAPER_NARROW_EM 0.46 /* of a column where two share the page: labels and numbers just fit */
+#define PAPER_BODY 4  /* the column at which a column of the paper begins */
+#define PAPER_EM 0.56 /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
 #define PAPER_CELLS_MAX 8
 #define PAPER_FOOT_MAX 7
 
@@ -27,7 +26,8 @@ enum paper_kind {
     PAPER_GROUP,   /* a lesser heading */
     PAPER_ROW,     /* cells */
     PAPER_GAP,     /* half a line */
-    PAPER_FIGURE   /* svg */
+    PAPER_FIGURE,  /* svg */
+    PAPER_ASIDE    /* svg, to the right of what follows */
 };
 
 struct paper_cell {
@@ -53,10 +53,10 @@ struct paper_foot {
 struct paper {
     struct base_arena *arena; /* owns all that is shown */
     const char *title, *author, *language;
-    int32_t day;        /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
-    unsigned columns;   /* 1 or 2 on a page */
-    unsigned pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes a leaf
-                                               more; 0: any number */
+    int32_t day;     /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
+    double smallest; /* points of running text at the least, so that it can be read where it is used */
+    unsigned
+        pages_max; /* it is set smaller until it fits, down to `smallest`, then it takes a leaf more; 0: any number */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */
@@ -69,14 +69,16 @@ struct paper {
 };
 
 #define PAPER_NO_DAY INT32_MIN
+#define PAPER_LARGEST 12.0 /* points, of running text */
+#define PAPER_SMALLEST 8.0 /* where a paper says nothing else */
 
 /* An empty paper in one column whose texts the arena will own. */
 void paper_init(struct paper *out, struct base_arena *arena);
 
 /* A block; texts are copied, NULL is "". */
 void paper_add(struct paper *paper, enum paper_kind kind, const char *text, const char *right);
-/* A figure; its bytes are copied. */
-void paper_add_figure(struct paper *paper, struct base_slice svg);
+/* A figure, PAPER_FIGURE or PAPER_ASIDE; its bytes are copied. */
+void paper_add_figure(struct paper *paper, enum paper_kind kind, struct base_slice svg);
 /* A cell of the row that is open, or of a new one. Blank at both ends is left out; a cell of nothing is none. */
 void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text);
 /* The same for the tile of a mark; nothing for EXPLAIN_FITS. */

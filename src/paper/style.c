@@ -30,6 +30,7 @@ static const char everywhere[] =
     ".rule{display:inline-block;width:14em;max-width:100%;height:1.6em;border-bottom:1px solid}\n"
     "figure{display:inline-block;vertical-align:top;margin:.6em 0;width:26em;max-width:calc(50% - .25em)}\n"
     "figure:has([viewBox^=\"0 0 720 \"]){display:block;width:auto;max-width:none}\n"
+    "figure.aside{float:right;margin-left:1.5em}\n"
     "figure svg{display:block;width:100%;height:auto}\n"
     "footer{border:1px solid;margin-top:1.5em;font-size:16px}\n"
     "dl{display:flex;flex-wrap:wrap;margin:0}\n"
@@ -37,21 +38,22 @@ static const char everywhere[] =
     "dd{margin:0;min-height:1.4em}\n";
 
 /* A label stands over its text; figures take the whole width, so that their text is as large as ours. */
-static const char on_a_phone[] = "@media (max-width:40em){\n"
-                                 ".row.labelled{flex-wrap:wrap;margin:.5em 0}\n"
-                                 ".row>.label{flex:1 1 0;width:auto;margin-left:0}\n"
-                                 ".row>.tile,.row>.value{width:auto}\n"
-                                 ".row.labelled>.rest{order:1;flex:1 0 100%;box-sizing:border-box;padding-left:1.2em}\n"
-                                 ".row>.rest:first-child{margin-left:min(var(--i,0em),1.2em)}\n"
-                                 ".row svg{width:20px;height:20px}\n"
-                                 ".box:empty{min-width:5.5em}\n"
-                                 "table,thead,tbody{display:block}\n"
-                                 "tr{display:grid;grid-template-columns:repeat(var(--n),1fr);gap:0 .5em}\n"
-                                 "tr>:first-child{grid-column:1/-1}\n"
-                                 "tbody th{padding-top:.3em}\n"
-                                 "td,thead th{padding:0}\n"
-                                 "thead td{display:none}\n"
-                                 "figure{display:block;width:auto;max-width:none;margin:.6em -1em}}\n";
+static const char on_a_phone[] =
+    "@media (max-width:40em){\n"
+    ".row.labelled{flex-wrap:wrap;margin:.5em 0}\n"
+    ".row>.label{flex:1 1 0;width:auto;margin-left:0}\n"
+    ".row>.tile,.row>.value{width:auto}\n"
+    ".row.labelled>.rest{order:1;flex:1 0 100%;box-sizing:border-box;padding-left:1.2em}\n"
+    ".row>.rest:first-child{margin-left:min(var(--i,0em),1.2em)}\n"
+    ".row svg{width:20px;height:20px}\n"
+    ".box:empty{min-width:5.5em}\n"
+    "table,thead,tbody{display:block}\n"
+    "tr{display:grid;grid-template-columns:repeat(var(--n),1fr);gap:0 .5em}\n"
+    "tr>:first-child{grid-column:1/-1}\n"
+    "tbody th{padding-top:.3em}\n"
+    "td,thead th{padding:0}\n"
+    "thead td{display:none}\n"
+    "figure,figure.aside{display:block;float:none;width:auto;max-width:none;margin:.6em -1em}}\n";
 
 /* Boxes take a pen: 6 mm, lines 8 mm (common practice of forms). */
 static const char in_print[] = "@media print{\n"

@@ -14,9 +14,10 @@ ROOT, PROGRAM = os.environ["CW_SOURCE_ROOT"], os.environ["CHAINWRIGHT"]
 DEMO = os.path.join(ROOT, "data/demo")
 BIKES = ("quillmoor-trail", "bracken-trek", "fallow-26", "harrow-stone", "marram-gravel", "osier-ridge", "tern-road",
          "tiller-city", "wren-24")
-LEAF = ("bracken-trek", "harrow-stone", "tern-road", "wren-24")  # their sheets fit one leaf of A4, both sides
 DAY, MOST_BYTES, MOST_PAGES = "2026-05-01", 150_000, 4
 POINT_MM = 25.4 / 72
+LEAST_PT = 8.95  # of most words of a sheet: it hangs at the stand (9 pt, and what poppler rounds)
+LINE = 1.164  # height of a word's box in DejaVu Sans, of its size: ascent and descent of its table hhea
 EDGE_MM = 7.0  # no printer needs a wider edge (common practice: 5 mm)
 TOUCH_PT = 0.75  # two words may touch by as much: a box is as tall as the font, not as its ink
 NAMES = {"Latin": "Überlandfahrrad mit sehr langem Namen, dunkelgrün, Größe M, <zweite> & letzte Hand",
@@ -89,6 +90,12 @@ def layout_faults(pdf):
                     yield f"{a[4]} over {b[4]} at {b[0]}, {b[1]}"
 
 
+def type_size(pdf):
+    """Of the middle one of all words; points."""
+    heights = sorted(bottom - top for _, _, words in words_of(pdf) for _, top, _, bottom, _ in words)
+    return heights[len(heights) // 2] / LINE
+
+
 def font_faults(pdf):
     rows = ask("pdffonts", pdf).splitlines()[2:]
     if not any("DejaVuSans" in row for row in rows):
@@ -105,10 +112,10 @@ def paper_faults(pdf, kind, bike, size):
     yield from layout_faults(pdf)
     label = json.load(open(bike, encoding="utf-8"))["label"]
     pages = int(facts["Pages"])
-    is_leaf = size == "a4" and os.path.basename(bike)[:-5] in LEAF
-    most = 2 if kind == "quote" or is_leaf else MOST_PAGES
-    if pages > most:
+    if pages > (2 if kind == "quote" else MOST_PAGES):
         yield f"{pages} pages"
+    if kind == "sheet" and type_size(pdf) < LEAST_PT:
+        yield f"its text stands in {type_size(pdf):.1f} pt"
     if label not in facts.get("Title", "") or facts.get("Author") != "Chainwright" or facts.get("Tagged") != "yes":
         yield f"title, author or tags: {facts}"
     if os.path.getsize(pdf) > MOST_BYTES:
