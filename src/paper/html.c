@@ -107,7 +107,7 @@ static void put_heading(struct base_buffer *out, const char *tag, const struct p
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
-/* What a cell is, and how wide, in em; 0: as wide as it comes out. */
+/* What a cell is, and how wide, in em of the page, so that small rows stand under the others; 0: as wide as it comes out. */
 struct role {
     const char *name;
     double width, indent;
@@ -137,7 +137,7 @@ static void put_property(struct base_buffer *out, const char *name, double em) {
     if (em > 0.0) {
         base_buffer_text(out, name);
         base_buffer_fixed(out, em, 2);
-        base_buffer_text(out, "em");
+        base_buffer_text(out, "rem");
     }
 }
 
