@@ -727,63 +727,50 @@ static void put_sheet(struct app_reply *reply, const struct app_loaded *loaded, 
     free(work);
 }
 
-static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
-    size_t pick;
-    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
-        return;
-    }
-    const char letter[] = {(char)('A' + (char)pick), '\0'};
-    put_sheet(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
-}
+typedef void put_way(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
+                     const struct plan_way *way, const char *letter);
 
-static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
+/* Plans, and puts the way that is asked for. */
+static void answer_way(struct app_reply *reply, const struct app_loaded *loaded, put_way *put) {
     const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct plan *plan = NULL;
+    size_t pick;
     enum base_status status = plan_new(&plan, &question);
     if (app_load_failed(reply, loaded, status)) {
+        plan_free(plan);
         return;
     }
-    if (plan->n_picks > 0) {
-        answer_sheet(reply, loaded, plan);
-    } else {
+    if (plan->n_picks == 0) {
         reply->status = plan->complete ? APP_NO : APP_FAILED;
         if (loaded->request->json) {
             app_json_no_work(&reply->out, plan);
         } else {
             app_text_no_work(&reply->out, &loaded->request->style, plan);
         }
+    } else if (find_pick(&pick, reply, plan, loaded->request->way)) {
+        const char letter[] = {(char)('A' + (char)pick), '\0'};
+        put(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
     }
     plan_free(plan);
 }
 
-/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
-static const struct plan_way *way_of_job(const struct app_job *job, const struct plan *plan,
-                                         const struct plan_kept_rings *kept) {
-    const char *letter = job->way->letter;
-    if (strcmp(letter, "keep") == 0) {
-        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
-    }
-    size_t pick = (size_t)(letter[0] - 'A');
-    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+static void answer_work(struct app_reply *reply, struct app_loaded *loaded) { answer_way(reply, loaded, put_sheet); }
+
+static void answer_buys(struct app_reply *reply, struct app_loaded *loaded) {
+    answer_way(reply, loaded, app_print_buys);
+}
+
+void app_buy_way(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_buys);
 }
 
 /* The sheet of the way that was agreed, with the parts that were swapped since. */
 static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
-    const struct plan_question question =
-        app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish, &job->loaded.road);
     struct plan *plan = NULL;
-    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
-    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
-    enum base_status status = kept && swapped ? plan_new(&plan, &question) : BASE_NO_MEMORY;
-    status = status == BASE_OK ? plan_keep_rings(kept, plan) : status;
-    const struct plan_way *way = status == BASE_OK ? way_of_job(job, plan, kept) : NULL;
-    if (way) {
-        *swapped = *way;
-        swapped->build = job->build;
-        put_sheet(reply, &job->loaded, plan, swapped, job->way->letter);
-    } else if (status == BASE_OK) {
-        status =
-            app_load_tell(&job->loaded, job->folder, "a way that these files do not give", "files as they were quoted");
+    const struct plan_way *way;
+    enum base_status status = app_job_plan(&plan, &way, job);
+    if (status == BASE_OK) {
+        put_sheet(reply, &job->loaded, plan, way, job->way->letter);
     }
     plan_free(plan);
     return status;

@@ -247,6 +247,41 @@ void app_job_clear(struct app_job *job) {
     base_arena_clear(&job->arena);
 }
 
+/* --- the plan ------------------------------------------------------------------------------------------------------ */
+
+/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
+static const struct plan_way *way_of(const struct app_job *job, const struct plan *plan,
+                                     const struct plan_kept_rings *kept) {
+    const char *letter = job->way->letter;
+    if (strcmp(letter, "keep") == 0) {
+        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
+    }
+    size_t pick = (size_t)(letter[0] - 'A');
+    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+}
+
+enum base_status app_job_plan(struct plan **plan, const struct plan_way **way, struct app_job *job) {
+    const struct app_loaded *loaded = &job->loaded;
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
+    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
+    *plan = NULL;
+    enum base_status status = kept && swapped ? plan_new(plan, &question) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(kept, *plan) : status;
+    if (status != BASE_OK) {
+        return status;
+    }
+    const struct plan_way *quoted = way_of(job, *plan, kept);
+    if (!quoted) {
+        return app_load_tell(&job->loaded, job->folder, "a way that these files do not give",
+                             "files as they were quoted");
+    }
+    *swapped = *quoted;
+    swapped->build = job->build;
+    *way = swapped;
+    return BASE_OK;
+}
+
 /* --- writing ------------------------------------------------------------------------------------------------------- */
 
 static void put_number(struct format_out *out, const char *key, double value) {

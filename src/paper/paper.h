@@ -53,10 +53,11 @@ struct paper_foot {
 struct paper {
     struct base_arena *arena; /* owns all that is shown */
     const char *title, *author, *language;
-    int32_t day;        /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
-    unsigned columns;   /* 1 or 2 on a page */
-    unsigned pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes a leaf
-                                               more; 0: any number */
+    int32_t day;      /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
+    unsigned columns; /* 1 or 2 on a page */
+    unsigned
+        pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes the rest of the leaf, or a leaf
+                               more; 0: any number */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */

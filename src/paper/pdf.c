@@ -315,7 +315,7 @@ static void span_of(const struct press *p, const struct paper_block *row, size_t
     }
     if (next && next->column > 0 && cell->column > 0) {
         *right = fmin(*right, from_left(p, next->column) - gap);
-    } else if (next) {
+    } else if (next && next->column == 0) {
         lay_out(p, next->text, 0.0, false);
         *right = fmin(*right, end_of(p, next) - layout_width(p) - gap);
     }
@@ -451,7 +451,7 @@ static void fit(struct press *p) {
     double low = PAPER_SMALLEST, high = PAPER_LARGEST + SIZE_STEP;
     p->draws = false;
     for (unsigned least = pages_in(p, low); most < least;) {
-        most = p->paper->pages_max == 0 ? UINT_MAX : most + PAGES_OF_LEAF;
+        most = p->paper->pages_max == 0 ? UINT_MAX : most + PAGES_OF_LEAF - most % PAGES_OF_LEAF;
     }
     while (high - low > 1.5 * SIZE_STEP) {
         double middle = low + SIZE_STEP * floor((high - low) / SIZE_STEP / 2.0);

@@ -1,0 +1,95 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""The papers of a job, one job of each demo bike: what `printed.py` asks of a bike's papers, and that they say what the commands
+say."""
+import json
+import os
+import subprocess
+
+import reading
+from reading import BIKES, DAY, DEMO, FOLDER, NAMES, PROGRAM, ask, bike_path, check
+
+SHOP = os.path.join(DEMO, "shop")
+MOST = {"handover": (2, 200_000), "buy-list": (2, 150_000)}  # pages, bytes
+
+
+def job_of(bike, wish):
+    """A job, its way agreed and a value read."""
+    job = os.path.join(FOLDER.name, "job " + os.path.basename(bike)[:-5])
+    ask(PROGRAM, "quote", bike, "--catalogue", SHOP, "--wish", os.path.join(DEMO, "wishes", wish + ".json"), "--date", DAY,
+        "--way", "A", "--call-first", "30", "--job", job)
+    ask(PROGRAM, "record", job, "measured", "cassette_lockring", "40", "--at", DAY + "T10:00", "--by", "Ina")
+    ask(PROGRAM, "record", job, "fault", "rim worn to its mark", "--at", DAY + "T11:00")
+    return job
+
+
+def ask_bytes(*command):
+    return subprocess.run(command, capture_output=True, check=True).stdout.decode()
+
+
+def paper(kind, job, ending, *options):
+    out = os.path.join(job + " papers", f"{kind}.{ending}")
+    done = ask(PROGRAM, "paper", kind, job, "--date", DAY, "--out", out, *options)
+    assert done == out + "\n", done
+    return out
+
+
+def says_faults(pdf, *command):
+    """Each line of a terminal's page stands in the PDF; rows are wrapped elsewhere, so word by word."""
+    words = set(ask("pdftotext", "-raw", pdf, "-").split())
+    for line in ask(PROGRAM, *command).splitlines():
+        missing = [word for word in line.split() if word not in words and word[0] not in "[-"]
+        if missing:
+            yield f"not on paper: {missing} of {line}"
+
+
+def csv_faults(folders):
+    out = paper("buy-list", folders[0], "csv", *folders[1:], "--catalogue", SHOP)
+    if open(out, "rb").read().decode() != ask_bytes(PROGRAM, "buy-list", *folders, "--catalogue", SHOP, "--csv"):
+        yield "another table"
+
+
+def several_faults(folders):
+    """Each job stands at its parts; the table sums them."""
+    yield from csv_faults(folders)
+    text = " ".join(ask("pdftotext", "-raw", paper("buy-list", folders[0], "pdf", *folders[1:], "--catalogue", SHOP), "-").split())
+    for folder in folders:
+        if text.count(os.path.basename(folder)) < 2:  # in the title block and at a part
+            yield f"not named: {folder}"
+
+
+def refused_faults(folder):
+    for words, status, want in ((("sheet", folder, folder), 2, "one bike or job"), (("handover", bike_path("tern-road")), 3, "quote --job"),
+                                (("handover", folder, "--out", "x.csv"), 2, ".pdf or .html"),
+                                (("buy-list", folder, "--out", "x.doc"), 2, ".pdf, .html or .csv"), (("buy-list", folder, folder), 3, "twice")):
+        out = () if "--out" in words else ("--out", os.path.join(FOLDER.name, "refused.pdf"))
+        done = subprocess.run([PROGRAM, "paper", *words, *out], capture_output=True, text=True)
+        if done.returncode != status or want not in done.stderr:
+            yield f"{words}: {done.returncode} {done.stderr}"
+
+
+jobs = {name: job_of(bike_path(name), name) for name in BIKES}
+for name, job in jobs.items():
+    label = json.load(open(bike_path(name), encoding="utf-8"))["label"]
+    for kind, most in MOST.items():
+        for size in ("letter", "a4"):
+            pdf = paper(kind, job, "pdf", "--size", size)
+            check(f"{kind} of {name} on {size}", reading.paper_faults(pdf, label, size, *most))
+job = jobs["harrow-stone"]
+for kind in MOST:
+    pdf, html = paper(kind, job, "pdf"), paper(kind, job, "html")
+    check(f"{kind} as HTML", reading.html_faults(html))
+    check(f"{kind}: the same words in both", reading.same_words(html, pdf))
+    first = open(pdf, "rb").read()
+    check(f"{kind}: the same bytes", [] if open(paper(kind, job, "pdf"), "rb").read() == first else ["other bytes"])
+check("handover: what the command says", says_faults(paper("handover", job, "pdf"), "handover", job))
+check("buy-list: what the command says", says_faults(paper("buy-list", job, "pdf"), "buy-list", job, "--catalogue", SHOP))
+check("buy-list: as CSV what the command gives", csv_faults([job]))
+check("buy-list of several jobs", several_faults(list(jobs.values())[:4]))
+check("what is refused", refused_faults(job))
+for script, name in NAMES.items():
+    named = job_of(reading.named(script, name), "harrow-stone")
+    for kind in MOST:
+        both = [paper(kind, named, ending) for ending in ("pdf", "html")]
+        check(f"{kind}: a name in {script}", reading.name_faults(script, name, *both))
+reading.end()
