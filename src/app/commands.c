@@ -764,28 +764,77 @@ void app_buy_way(struct app_reply *reply, const struct app_world *world, const s
     ask_wish(reply, world, request, answer_buys);
 }
 
-/* The sheet of the way that was agreed, with the parts that were swapped since. */
-static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
-    struct plan *plan = NULL;
-    const struct plan_way *way;
-    enum base_status status = app_job_plan(&plan, &way, job);
-    if (status == BASE_OK) {
-        put_sheet(reply, &job->loaded, plan, way, job->way->letter);
+/* The full report of the way that is asked for. */
+static enum base_status make_report(struct app_reply *reply, const struct app_loaded *loaded, struct plan **plan,
+                                    struct base_arena *arena) {
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct app_plan_shown *shown = base_arena_alloc(arena, 1, sizeof *shown);
+    size_t pick;
+    enum base_status status = shown ? app_make_plan(shown, plan, &question, false) : BASE_NO_MEMORY;
+    if (status != BASE_OK) {
+        return status;
     }
+    shown->shop_label = loaded->request->catalogue;
+    shown->road = loaded->road.speeds ? &loaded->road : NULL;
+    if (shown->plan->n_picks == 0) {
+        reply->status = shown->plan->complete ? APP_NO : APP_FAILED;
+        app_text_plan(&reply->out, &loaded->request->style, shown, arena);
+    } else if (find_pick(&pick, reply, shown->plan, loaded->request->way)) {
+        const char letter[] = {(char)('A' + (char)pick), '\0'};
+        app_print_report(reply, loaded, shown, &shown->plan->ways[shown->plan->picks[pick]], letter, arena);
+    }
+    return BASE_OK;
+}
+
+static void answer_report(struct app_reply *reply, struct app_loaded *loaded) {
+    struct base_arena arena;
+    struct plan *plan = NULL;
+    base_arena_init(&arena, 0);
+    (void)app_load_failed(reply, loaded, make_report(reply, loaded, &plan, &arena));
     plan_free(plan);
+    base_arena_clear(&arena);
+}
+
+static enum base_status report_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan) {
+    struct app_plan_shown *shown = base_arena_alloc(&job->arena, 1, sizeof *shown);
+    const struct plan_way *way;
+    enum base_status status = shown ? app_job_plan(plan, &way, job) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(&shown->kept, *plan) : status;
+    if (status == BASE_OK) {
+        shown->plan = *plan;
+        shown->shop_label = job->request.catalogue;
+        shown->road = job->loaded.road.speeds ? &job->loaded.road : NULL;
+        app_print_report(reply, &job->loaded, shown, way, job->way->letter, &job->arena);
+    }
     return status;
 }
 
-static void work_of_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+/* The sheet of the way that was agreed, with the parts that were swapped since. */
+static enum base_status sheet_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan) {
+    const struct plan_way *way;
+    enum base_status status = app_job_plan(plan, &way, job);
+    if (status == BASE_OK) {
+        put_sheet(reply, &job->loaded, *plan, way, job->way->letter);
+    }
+    return status;
+}
+
+typedef enum base_status answer_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan);
+
+/* Reads a job whose way is agreed, and answers. */
+static void ask_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
+                    answer_of_job *answer) {
     struct app_job job;
+    struct plan *plan = NULL;
     enum base_status status = app_job_load(&job, world, request, request->bike);
     if (!app_load_failed(reply, &job.loaded, status)) {
         if (job.way) {
-            (void)app_load_failed(reply, &job.loaded, answer_job(reply, &job));
+            (void)app_load_failed(reply, &job.loaded, answer(reply, &job, &plan));
         } else {
             app_say_not_agreed(reply);
         }
     }
+    plan_free(plan);
     app_job_clear(&job);
 }
 
@@ -793,7 +842,15 @@ void app_work(struct app_reply *reply, const struct app_world *world, const stru
     if (request->catalogue) {
         ask_wish(reply, world, request, answer_work);
     } else {
-        work_of_job(reply, world, request);
+        ask_job(reply, world, request, sheet_of_job);
+    }
+}
+
+void app_report(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    if (request->catalogue) {
+        ask_wish(reply, world, request, answer_report);
+    } else {
+        ask_job(reply, world, request, report_of_job);
     }
 }
 

@@ -137,6 +137,8 @@ void app_why_not(struct app_reply *reply, const struct app_world *world, const s
  * job, and the way is the one that was agreed, swaps counted. APP_NO when it has none; APP_USAGE for a letter that
  * it has not. */
 void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* All that is known of that way, with every joint, every value and the sources; only as the paper request->paper. */
+void app_report(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */

@@ -4,6 +4,7 @@
 #include "app/asking.h"
 #include "app/figure.h"
 #include "app/record.h"
+#include "app/report.h"
 #include "base/date.h"
 #include "paper/html.h"
 #include "paper/pdf.h"
@@ -12,6 +13,7 @@
 
 #define SHEET_PAGES 2 /* a leaf, both sides */
 #define QUOTE_PAGES 2
+#define REPORT_SIZE 10.0 /* points of its running text */
 #define HANDOVER_PAGES 1 /* or its other side */
 
 static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
@@ -89,9 +91,11 @@ static struct app_paper_head head_of(struct base_arena *arena, const struct app_
                                    .day = day};
 }
 
-/* A figure of a way, in the paper's arena; empty where it waits for something that is open, or the way is none of the plan's. */
+/* A figure of a way, in the paper's arena; empty where it waits for something that is open, or the way is none of the plan's.
+ * ride: NULL for none. */
 static struct base_slice draw_for(struct paper *paper, const struct app_loaded *loaded, const char *name,
-                                  const struct plan *plan, const struct plan_way *way, const char *letter) {
+                                  const struct plan *plan, const struct plan_way *way, const char *letter,
+                                  const struct app_ride *ride) {
     struct base_buffer drawn;
     struct app_figure figure = {.arena = paper->arena,
                                 .bike = &loaded->bike,
@@ -100,6 +104,7 @@ static struct base_slice draw_for(struct paper *paper, const struct app_loaded *
                                 .way = way,
                                 .letter = letter[0],
                                 .shown = &way->build,
+                                .ride = ride,
                                 .mode = APP_MODE_BOTH,
                                 .style = {.ground = DRAW_PRINT}};
     struct base_slice svg = {0};
@@ -166,7 +171,7 @@ void app_print_work(struct app_reply *reply, const struct app_loaded *loaded, st
     if (!app_load_failed(reply, loaded, app_day_of(&day, loaded))) {
         const struct app_paper_head head = head_of(&names, loaded, "paper.sheet", work->letter, day);
         app_print_begin(&printing, loaded, &head);
-        work->figure = draw_for(&printing.paper, loaded, "above", work->plan, work->way, work->letter);
+        work->figure = draw_for(&printing.paper, loaded, "above", work->plan, work->way, work->letter, NULL);
         printing.paper.columns = 2;
         printing.paper.pages_max = SHEET_PAGES;
         app_text_work(&reply->out, &printing.style, work);
@@ -196,12 +201,56 @@ void app_print_quote(struct app_reply *reply, const struct app_loaded *loaded, s
     printing.paper.pages_max = QUOTE_PAGES;
     for (size_t i = 0; i < 2 && i < quote->n_ways; i++) {
         const struct app_quote_choice *choice = &quote->choices[i == 0 ? 0 : quote->n_ways - 1];
-        quote->figures[i] = draw_for(&printing.paper, loaded, "hills", quote->shown->plan, choice->way, choice->letter);
+        quote->figures[i] =
+            draw_for(&printing.paper, loaded, "hills", quote->shown->plan, choice->way, choice->letter, NULL);
     }
     app_text_quote(&reply->out, &printing.style, quote);
     quote->figures[0] = quote->figures[1] = (struct base_slice){0};
     app_print_end(reply, loaded, &printing);
     base_arena_clear(&names);
+}
+
+/* The figures of a report, those first that stand side by side. */
+static void draw_report(struct app_report *report, struct paper *paper, const struct app_loaded *loaded) {
+    static const char *const names[APP_REPORT_FIGURES] = {"changes", "above", "hills", "steps", "side", "route"};
+    for (size_t i = 0; i < APP_REPORT_FIGURES; i++) {
+        bool needs_ride = strcmp(names[i], "route") == 0;
+        if (!needs_ride || report->ride) {
+            report->figures[report->n_figures++] =
+                draw_for(paper, loaded, names[i], report->shown->plan, report->way, report->letter, report->ride);
+        }
+    }
+}
+
+/* The ride and the bench sheet that a report leans on. */
+static enum base_status work_out(struct app_report *report, const struct app_loaded *loaded, struct base_arena *arena) {
+    const struct plan *plan = report->shown->plan;
+    struct app_work *work = base_arena_alloc(arena, 1, sizeof *work);
+    struct app_ride *ride = base_arena_alloc(arena, 1, sizeof *ride);
+    enum base_status status = work && ride ? app_work_of(work, plan, report->way, report->letter) : BASE_NO_MEMORY;
+    report->work = work;
+    if (status == BASE_OK && (loaded->way.route || loaded->way.climbs)) {
+        status = app_ride_of(ride, arena, &loaded->bike, &loaded->way, &loaded->road, plan);
+        report->ride = ride;
+    }
+    return status;
+}
+
+void app_print_report(struct app_reply *reply, const struct app_loaded *loaded, const struct app_plan_shown *shown,
+                      const struct plan_way *way, const char *letter, struct base_arena *arena) {
+    struct app_report report = {.shown = shown, .way = way, .letter = letter};
+    struct app_printing printing;
+    int32_t day;
+    enum base_status status = work_out(&report, loaded, arena);
+    status = status == BASE_OK ? app_day_of(&day, loaded) : status;
+    if (!app_load_failed(reply, loaded, status)) {
+        const struct app_paper_head head = head_of(arena, loaded, "paper.report", letter, day);
+        app_print_begin(&printing, loaded, &head);
+        printing.paper.largest = REPORT_SIZE;
+        draw_report(&report, &printing.paper, loaded);
+        app_text_report(&reply->out, &printing.style, &report, arena);
+        app_print_end(reply, loaded, &printing);
+    }
 }
 
 void app_print_handover(struct app_reply *reply, struct app_job *job) {
@@ -217,8 +266,8 @@ void app_print_handover(struct app_reply *reply, struct app_job *job) {
         const struct app_paper_head head = head_of(&job->arena, loaded, "paper.handover", letter, day);
         app_print_begin(&printing, loaded, &head);
         printing.paper.pages_max = HANDOVER_PAGES;
-        const struct base_slice figures[] = {draw_for(&printing.paper, loaded, "changes", plan, way, letter),
-                                             draw_for(&printing.paper, loaded, "hills", plan, way, letter)};
+        const struct base_slice figures[] = {draw_for(&printing.paper, loaded, "changes", plan, way, letter, NULL),
+                                             draw_for(&printing.paper, loaded, "hills", plan, way, letter, NULL)};
         app_text_handover(&reply->out, &printing.style, job, figures, sizeof figures / sizeof figures[0]);
         app_print_end(reply, loaded, &printing);
     }
@@ -255,7 +304,8 @@ static const struct paper_row {
 } papers[] = {{"sheet", app_work, false},
               {"quote", app_quote, false},
               {"buy-list", answer_buys, true},
-              {"handover", answer_handover, false}};
+              {"handover", answer_handover, false},
+              {"report", app_report, false}};
 #define PAPERS (sizeof papers / sizeof papers[0])
 
 static const struct paper_row *find_paper(const char *name) {

@@ -41,6 +41,9 @@ void app_print_quote(struct app_reply *reply, const struct app_loaded *loaded, s
 /* The purchase list of a way of a plan. */
 void app_print_buys(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
                     const struct plan_way *way, const char *letter);
+/* The full report of a way of a plan; arena: for what is worked out for it. */
+void app_print_report(struct app_reply *reply, const struct app_loaded *loaded, const struct app_plan_shown *shown,
+                      const struct plan_way *way, const char *letter, struct base_arena *arena);
 /* Of a job with a way; plans again for the figures. */
 void app_print_handover(struct app_reply *reply, struct app_job *job);
 

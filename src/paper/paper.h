@@ -18,7 +18,7 @@
 #define PAPER_BODY 4         /* the column at which a column of the paper begins */
 #define PAPER_EM 0.56        /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
 #define PAPER_NARROW_EM 0.46 /* of a column where two share the page: labels and numbers just fit */
-#define PAPER_CELLS_MAX 8
+#define PAPER_CELLS_MAX 12
 #define PAPER_FOOT_MAX 7
 
 enum paper_kind {
@@ -58,6 +58,7 @@ struct paper {
     unsigned
         pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes the rest of the leaf, or a leaf
                                more; 0: any number */
+    double largest;                         /* points that it is set in at most; 0: PAPER_LARGEST */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */

@@ -291,14 +291,20 @@ static void set_pair(struct press *p, const struct paper_block *block, double si
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
-/* Where the columns of a row lie from the left side of its column of the paper, points; closer where two share the page. */
+/* Width of a column, points: they fill the width of the page, however small the type; closer where two share the page. */
+static double column_step(const struct press *p) {
+    return p->paper->columns == 2 ? PAPER_NARROW_EM * p->size
+                                  : fmax(PAPER_EM * p->size, column_width(p) / (PAPER_COLUMNS + 1.0 - PAPER_BODY));
+}
+
+/* Where the columns of a row lie from the left side of its column of the paper, points. */
 static double from_left(const struct press *p, unsigned column) {
-    double em = p->paper->columns == 2 ? PAPER_NARROW_EM : PAPER_EM;
-    return ((double)column - PAPER_BODY) * em * p->size;
+    return ((double)column - PAPER_BODY) * column_step(p);
 }
 
 static double end_of(const struct press *p, const struct paper_cell *cell) {
-    return cell->last > PAPER_COLUMNS / 2 ? column_width(p) - ((double)PAPER_COLUMNS - cell->last) * PAPER_EM * p->size
+    double right_step = p->paper->columns == 2 ? PAPER_EM * p->size : column_step(p);
+    return cell->last > PAPER_COLUMNS / 2 ? column_width(p) - ((double)PAPER_COLUMNS - cell->last) * right_step
                                           : from_left(p, cell->last + 1);
 }
 
@@ -448,7 +454,7 @@ static unsigned pages_in(struct press *p, double size) {
 /* The largest size in which it keeps to its pages; where not even the smallest does, a leaf more. */
 static void fit(struct press *p) {
     unsigned most = p->paper->pages_max;
-    double low = PAPER_SMALLEST, high = PAPER_LARGEST + SIZE_STEP;
+    double low = PAPER_SMALLEST, high = (p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST) + SIZE_STEP;
     p->draws = false;
     for (unsigned least = pages_in(p, low); most < least;) {
         most = p->paper->pages_max == 0 ? UINT_MAX : most + PAGES_OF_LEAF - most % PAGES_OF_LEAF;

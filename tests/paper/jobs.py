@@ -4,13 +4,14 @@
 say."""
 import json
 import os
+import re
 import subprocess
 
 import reading
-from reading import BIKES, DAY, DEMO, FOLDER, NAMES, PROGRAM, ask, bike_path, check
+from reading import BIKES, DAY, DEMO, FOLDER, NAMES, PROGRAM, ask, bike_path, check, squeezed
 
 SHOP = os.path.join(DEMO, "shop")
-MOST = {"handover": (2, 200_000), "buy-list": (2, 150_000)}  # pages, bytes
+MOST = {"handover": (2, 200_000), "buy-list": (2, 150_000), "report": (14, 600_000)}  # pages, bytes
 
 
 def job_of(bike, wish):
@@ -58,6 +59,27 @@ def several_faults(folders):
             yield f"not named: {folder}"
 
 
+def report_faults(pdf, folder):
+    """Each joint that `plan --why` judges, those that fit too, the values of the bike's file, and a source for each number."""
+    text = " ".join(ask("pdftotext", "-raw", pdf, "-").split())
+    bike, wish, shop = (os.path.join(folder, name) for name in ("bike.json", "wish.json", "shop"))
+    plan = json.loads(ask(PROGRAM, "plan", bike, "--catalogue", shop, "--wish", wish, "--json", "--why"))
+    for finding in plan["builds"][0]["interfaces"]:
+        sentence = " ".join(finding["reason"].split())
+        if squeezed(sentence) not in squeezed(text):
+            yield f"no joint: {sentence}"
+    for name, value in json.load(open(bike, encoding="utf-8"))["frame"].items():
+        if isinstance(value, (int, float)) and f"{value:g}" not in text:
+            yield f"no value: {name}"
+    numbers = {int(number) for number in re.findall(r"Source (\d+)\.", text)}
+    listed = text[text.index("Where do the figures come from?"):]
+    for number in numbers:
+        if f" {number} " not in listed:
+            yield f"no source {number}"
+    if max(numbers, default=0) < 5:
+        yield "hardly a source"
+
+
 def refused_faults(folder):
     for words, status, want in ((("sheet", folder, folder), 2, "one bike or job"), (("handover", bike_path("tern-road")), 3, "quote --job"),
                                 (("handover", folder, "--out", "x.csv"), 2, ".pdf or .html"),
@@ -86,6 +108,7 @@ check("handover: what the command says", says_faults(paper("handover", job, "pdf
 check("buy-list: what the command says", says_faults(paper("buy-list", job, "pdf"), "buy-list", job, "--catalogue", SHOP))
 check("buy-list: as CSV what the command gives", csv_faults([job]))
 check("buy-list of several jobs", several_faults(list(jobs.values())[:4]))
+check("report: every joint, value and source", report_faults(paper("report", job, "pdf"), job))
 check("what is refused", refused_faults(job))
 for script, name in NAMES.items():
     named = job_of(reading.named(script, name), "harrow-stone")
