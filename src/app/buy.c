@@ -26,7 +26,7 @@ struct buy_list {
     struct work_buys buys;
     unsigned small[TRADE_SMALL_PARTS];
     const char *labels[WORK_JOBS_MAX]; /* their folders */
-    const char *bike;                  /* of the last */
+    const char *bike, *call_first;     /* of the last job; the latter NULL where nothing was agreed */
     size_t n_jobs;
     const struct trade_shop *shop;
 };
@@ -54,6 +54,8 @@ static enum base_status add_job(struct buy_list *list, const struct app_job *job
     const char *bike = job->loaded.bike.label;
     list->labels[number] = base_arena_copy(arena, job->folder, base_slice_of(job->folder).n);
     list->bike = base_arena_copy(arena, bike, base_slice_of(bike).n);
+    const char *call_first = job->request.call_first;
+    list->call_first = call_first ? base_arena_copy(arena, call_first, base_slice_of(call_first).n) : NULL;
     for (unsigned s = 0; s < TRADE_SLOTS && status == BASE_OK; s++) {
         const struct fit_choice *choice = &job->build.at[s];
         if (choice->kind == FIT_NEW) {
@@ -355,6 +357,9 @@ static void print_list(struct app_reply *reply, const struct app_loaded *today, 
                                             .bike = list->n_jobs == 1 ? list->bike : "",
                                             .job = names_of(list, UINT64_MAX),
                                             .way = way,
+                                            .for_customer = true,
+                                            .of_several = list->n_jobs > 1,
+                                            .call_first = list->call_first,
                                             .day = day};
         app_print_begin(&printing, today, &head);
         put_page(&reply->out, &printing.style, list);

@@ -510,26 +510,19 @@ static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {
 /* The request of a job's quote, as it was given: its ways, its day and its terms. */
 static enum base_status ask_as_quoted(struct app_job *job) {
     const struct format_quoted *quoted = &job->quoted;
-    struct base_buffer letters, amount;
+    struct base_buffer letters;
     base_buffer_init(&letters, 0);
-    base_buffer_init(&amount, 0);
     for (size_t i = 0; i < quoted->n; i++) {
         if (strlen(quoted->ways[i].letter) == 1) {
             base_buffer_text(&letters, letters.n > 0 ? "," : "");
             base_buffer_text(&letters, quoted->ways[i].letter);
         }
     }
-    if (quoted->call_first_minor >= 0) {
-        explain_put_amount(&amount, quoted->call_first_minor, &job->loaded.shop);
-    }
     job->request.date = quoted->day;
     job->request.old_parts = quoted->old_parts;
     job->request.way = letters.at ? base_arena_copy(&job->arena, letters.at, letters.n) : NULL;
-    job->request.call_first = amount.at ? base_arena_copy(&job->arena, amount.at, amount.n) : NULL;
-    bool lost = (letters.n > 0 && !job->request.way) || (amount.n > 0 && !job->request.call_first) ||
-                letters.status != BASE_OK || amount.status != BASE_OK;
+    bool lost = (letters.n > 0 && !job->request.way) || letters.status != BASE_OK;
     base_buffer_clear(&letters);
-    base_buffer_clear(&amount);
     return lost ? BASE_NO_MEMORY : BASE_OK;
 }
 

@@ -3,6 +3,7 @@
 
 #include "app/climb.h"
 #include "app/json_parts.h"
+#include "explain/message.h"
 #include "trade/vocabulary.h"
 
 #include <math.h>
@@ -217,6 +218,19 @@ static enum base_status find_build(struct app_job *job, const char *quote) {
     return status == BASE_OK ? make_sheet(job) : status;
 }
 
+/* More than this, as it was quoted, and the customer is called first. */
+static enum base_status take_call_first(struct app_job *job) {
+    struct base_buffer amount;
+    if (job->quoted.call_first_minor < 0) {
+        return BASE_OK;
+    }
+    base_buffer_init(&amount, 0);
+    explain_put_amount(&amount, job->quoted.call_first_minor, &job->loaded.shop);
+    job->request.call_first = amount.status == BASE_OK ? base_arena_copy(&job->arena, amount.at, amount.n) : NULL;
+    base_buffer_clear(&amount);
+    return job->request.call_first ? BASE_OK : BASE_NO_MEMORY;
+}
+
 enum base_status app_job_load(struct app_job *out, const struct app_world *world, const struct app_request *request,
                               const char *folder) {
     struct base_buffer names;
@@ -239,6 +253,7 @@ enum base_status app_job_load(struct app_job *out, const struct app_world *world
         status = sources != BASE_OK ? sources : quoted != BASE_OK ? quoted : record;
     }
     base_buffer_clear(&names);
+    status = status == BASE_OK ? take_call_first(out) : status;
     return status == BASE_OK ? find_build(out, quote) : status;
 }
 

@@ -13,8 +13,9 @@
 
 #define SHEET_PAGES 2 /* a leaf, both sides */
 #define QUOTE_PAGES 2
-#define REPORT_SIZE 10.0 /* points of its running text */
-#define HANDOVER_PAGES 1 /* or its other side */
+#define BOX "[                    ]" /* to be written in */
+#define REPORT_SIZE 10.0             /* points of its running text */
+#define HANDOVER_PAGES 1             /* or its other side */
 
 static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
     explain_tell(&reply->err, code, explain_words(what), explain_words(list));
@@ -62,7 +63,7 @@ static void put_head(struct paper *paper, const struct app_loaded *loaded, const
     base_buffer_init(&text, 0);
     explain_tell(&text, head->code, explain_words(head->bike[0] != '\0' ? head->bike : head->job));
     paper->title = keep_buffer(paper, &text);
-    paper->author = "Chainwright";
+    paper->author = loaded->shop.name[0] != '\0' ? paper_keep(paper, loaded->shop.name) : "Chainwright";
     paper->day = head->day;
     paper->sheet_label = explain_message("paper.label-sheet");
     paper->sheet_of = explain_message("paper.of");
@@ -74,11 +75,48 @@ static void put_head(struct paper *paper, const struct app_loaded *loaded, const
     add_foot(paper, "paper.label-parts", loaded->catalogue.revision);
 }
 
+/* What of a job's terms its documents know, and boxes for what they do not; its number where a code for a phone will stand. */
+static void put_band(struct paper *paper, const struct app_loaded *loaded, const struct app_paper_head *head) {
+    const char *amount = head->call_first, *job = head->job;
+    struct base_buffer call;
+    base_buffer_init(&call, 0);
+    if (amount) {
+        base_buffer_text(&call, loaded->shop.currency);
+        base_buffer_char(&call, ' ');
+    }
+    base_buffer_text(&call, amount ? amount : BOX);
+    paper_add_band(paper, job, explain_message("paper.number"));
+    paper_add_fact(paper, explain_message("paper.job-name"), job);
+    paper_add_fact(paper, explain_message("paper.job-phone"), BOX);
+    paper_add_fact(paper, explain_message("paper.job-promised"), BOX);
+    paper_add_fact(paper, explain_message("paper.job-call"), keep_buffer(paper, &call));
+}
+
+/* 'Velowerk Nord, Kreuzweg 3': nothing where nobody said. */
+static void put_shop(struct paper *paper, const struct trade_shop *shop) {
+    struct base_buffer text;
+    if (shop->name[0] == '\0') {
+        return;
+    }
+    base_buffer_init(&text, 0);
+    base_buffer_text(&text, shop->name);
+    base_buffer_text(&text, shop->address[0] != '\0' ? ", " : "");
+    base_buffer_text(&text, shop->address);
+    paper_add_cell(paper, PAPER_BODY, PAPER_COLUMNS, keep_buffer(paper, &text));
+    paper_end_row(paper);
+}
+
 void app_print_begin(struct app_printing *out, const struct app_loaded *loaded, const struct app_paper_head *head) {
     base_arena_init(&out->arena, 0);
     paper_init(&out->paper, &out->arena);
     out->style = (struct app_style){.paper = &out->paper};
     put_head(&out->paper, loaded, head);
+    if (head->job[0] != '\0' && !head->of_several) {
+        put_band(&out->paper, loaded, head);
+    }
+    if (head->for_customer) {
+        put_shop(&out->paper, &loaded->shop);
+    }
 }
 
 /* The head of a paper of this bike. */
@@ -88,7 +126,8 @@ static struct app_paper_head head_of(struct base_arena *arena, const struct app_
                                    .bike = loaded->bike.label,
                                    .job = app_job_name(arena, loaded->request->job),
                                    .way = way,
-                                   .day = day};
+                                   .day = day,
+                                   .call_first = loaded->request->call_first};
 }
 
 /* A figure of a way, in the paper's arena; empty where it waits for something that is open, or the way is none of the plan's.
@@ -173,6 +212,7 @@ void app_print_work(struct app_reply *reply, const struct app_loaded *loaded, st
         app_print_begin(&printing, loaded, &head);
         work->figure = draw_for(&printing.paper, loaded, "above", work->plan, work->way, work->letter, NULL);
         printing.paper.columns = 2;
+        work->of_job = head.job[0] != '\0';
         printing.paper.pages_max = SHEET_PAGES;
         app_text_work(&reply->out, &printing.style, work);
         work->figure = (struct base_slice){0};
@@ -196,7 +236,8 @@ void app_print_quote(struct app_reply *reply, const struct app_loaded *loaded, s
     struct app_printing printing;
     struct base_arena names;
     base_arena_init(&names, 0);
-    const struct app_paper_head head = head_of(&names, loaded, "paper.quote", letters_of(&names, quote), quote->day);
+    struct app_paper_head head = head_of(&names, loaded, "paper.quote", letters_of(&names, quote), quote->day);
+    head.for_customer = true;
     app_print_begin(&printing, loaded, &head);
     printing.paper.pages_max = QUOTE_PAGES;
     for (size_t i = 0; i < 2 && i < quote->n_ways; i++) {
@@ -263,7 +304,8 @@ void app_print_handover(struct app_reply *reply, struct app_job *job) {
     enum base_status status = app_job_plan(&plan, &way, job);
     status = status == BASE_OK ? app_day_of(&day, loaded) : status;
     if (!app_load_failed(reply, loaded, status)) {
-        const struct app_paper_head head = head_of(&job->arena, loaded, "paper.handover", letter, day);
+        struct app_paper_head head = head_of(&job->arena, loaded, "paper.handover", letter, day);
+        head.for_customer = true;
         app_print_begin(&printing, loaded, &head);
         printing.paper.pages_max = HANDOVER_PAGES;
         const struct base_slice figures[] = {draw_for(&printing.paper, loaded, "changes", plan, way, letter, NULL),
@@ -301,11 +343,12 @@ static const struct paper_row {
     const char *name;
     answer_on_paper *answer;
     bool is_table; /* it may be written as CSV, too */
-} papers[] = {{"sheet", app_work, false},
-              {"quote", app_quote, false},
-              {"buy-list", answer_buys, true},
-              {"handover", answer_handover, false},
-              {"report", app_report, false}};
+    bool of_job;   /* and of nothing else */
+} papers[] = {{"sheet", app_work, false, false},
+              {"quote", app_quote, false, false},
+              {"buy-list", answer_buys, true, false},
+              {"handover", answer_handover, false, true},
+              {"report", app_report, false, false}};
 #define PAPERS (sizeof papers / sizeof papers[0])
 
 static const struct paper_row *find_paper(const char *name) {
@@ -318,13 +361,14 @@ static const struct paper_row *find_paper(const char *name) {
 }
 
 static void say_no_such_paper(struct app_reply *reply, const char *name) {
-    const char *names[PAPERS];
+    const char *names[PAPERS + 1];
     struct base_buffer list;
     base_buffer_init(&list, 0);
     for (size_t i = 0; i < PAPERS; i++) {
         names[i] = papers[i].name;
     }
-    explain_put_list(&list, names, PAPERS, "list.and");
+    names[PAPERS] = "all";
+    explain_put_list(&list, names, PAPERS + 1, "list.and");
     say(reply, APP_USAGE, "paper.none-called", name, explain_held(&reply->err, &list));
     base_buffer_clear(&list);
 }
@@ -347,9 +391,55 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
     return reply->status == APP_DONE;
 }
 
+/* One of all papers; what it waits for is said in its place. */
+static void print_one(struct app_reply *reply, const struct app_world *world, struct app_request *asked,
+                      const struct paper_row *row) {
+    struct app_reply one;
+    app_reply_init(&one);
+    asked->paper = row->name;
+    row->answer(&one, world, asked);
+    if (one.status == APP_NO) {
+        explain_tell(&reply->out, "paper.left-out", explain_words(row->name));
+        base_buffer_char(&reply->out, '\n');
+    } else {
+        base_buffer_text(&reply->out, one.out.at ? one.out.at : "");
+        base_buffer_text(&reply->err, one.err.at ? one.err.at : "");
+        reply->status = one.status;
+    }
+    app_reply_clear(&one);
+}
+
+/* Each that there can be, into FOLDER/NAME.pdf. */
+static void print_all(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    struct app_request asked = *request;
+    struct base_buffer path;
+    asked.job = request->catalogue ? NULL : request->bike;
+    for (size_t i = 0; i < PAPERS && reply->status == APP_DONE; i++) {
+        if (papers[i].of_job && request->catalogue) {
+            continue;
+        }
+        base_buffer_init(&path, 0);
+        base_buffer_text(&path, request->out);
+        base_buffer_char(&path, '/');
+        base_buffer_text(&path, papers[i].name);
+        base_buffer_text(&path, ".pdf");
+        asked.out = explain_held(&reply->out, &path);
+        print_one(reply, world, &asked, &papers[i]);
+        base_buffer_clear(&path);
+    }
+}
+
 void app_paper(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_request asked = *request;
-    if (asks_well(reply, request)) {
+    if (strcmp(request->paper, "all") == 0) {
+        if (!request->out) {
+            say(reply, APP_USAGE, "paper.no-folder", "", "");
+        } else if (request->n_words > 0) {
+            say(reply, APP_USAGE, "paper.one-job", request->words[0], "all");
+        } else {
+            print_all(reply, world, request);
+        }
+    } else if (asks_well(reply, request)) {
         asked.job = request->catalogue ? NULL : request->bike;
         find_paper(request->paper)->answer(reply, world, &asked);
     }

@@ -22,6 +22,9 @@ struct app_printing {
 struct app_paper_head {
     const char *code; /* of the paper's title, with the bike, or else the jobs, as its argument */
     const char *bike, *job, *way;
+    bool for_customer;      /* or supplier: it says whose it is */
+    bool of_several;        /* jobs */
+    const char *call_first; /* more than this, and the customer is called; NULL: not agreed */
     int32_t day;
 };
 

@@ -21,6 +21,11 @@ static const char style[] =
     "footer div{flex:1 1 auto;border-right:1px solid;padding:.2em .5em}footer small{display:block}\n"
     "@media print{body{background:#fff;color:#000;font-size:10pt;max-width:none;margin:0;padding:0}\n"
     "h2,h3{break-after:avoid}.row,figure,tr{break-inside:avoid}}\n"
+    ".band{display:flex;gap:1em}.band dl{flex:1;display:grid;grid-template-columns:1fr 1fr;margin:0}.band "
+    "dt{font-size:.7em}\n"
+    ".band dd{margin:0}.number{width:20mm;height:20mm;border:1px "
+    "solid;padding:1mm;box-sizing:border-box;font-size:.6em;"
+    "overflow-wrap:anywhere;overflow:hidden}.number b{display:block;font-size:1.5em}\n"
     "@page{margin:12mm}\n";
 
 /* Text with the signs of markup written out. */
@@ -145,6 +150,28 @@ static void put_table_row(struct base_buffer *out, const struct paper_block *row
     base_buffer_text(out, "</tr>\n");
 }
 
+static void put_span(struct base_buffer *out, const char *text) {
+    base_buffer_text(out, "<span>");
+    put_text(out, text);
+    base_buffer_text(out, "</span>");
+}
+
+static void put_band(struct base_buffer *out, const struct paper_block *band) {
+    base_buffer_text(out, "<div class=\"band\"><dl>");
+    for (size_t i = 0; i + 1 < band->n; i += 2) {
+        base_buffer_text(out, "<div><dt>");
+        put_span(out, band->cells[i].text);
+        base_buffer_text(out, "</dt><dd>");
+        put_span(out, band->cells[i + 1].text);
+        base_buffer_text(out, "</dd></div>");
+    }
+    base_buffer_text(out, "</dl><div class=\"number\"><b>");
+    put_span(out, band->text);
+    base_buffer_text(out, "</b>");
+    put_span(out, band->right);
+    base_buffer_text(out, "</div></div>\n");
+}
+
 static void put_block(struct base_buffer *out, const struct paper_block *block) {
     switch (block->kind) {
     case PAPER_TITLE:
@@ -166,6 +193,9 @@ static void put_block(struct base_buffer *out, const struct paper_block *block) 
         base_buffer_text(out, "<figure>");
         base_buffer_slice(out, block->svg);
         base_buffer_text(out, "</figure>\n");
+        break;
+    case PAPER_BAND:
+        put_band(out, block);
         break;
     }
 }

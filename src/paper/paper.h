@@ -27,7 +27,9 @@ enum paper_kind {
     PAPER_GROUP,   /* a lesser heading */
     PAPER_ROW,     /* cells */
     PAPER_GAP,     /* half a line */
-    PAPER_FIGURE   /* svg */
+    PAPER_FIGURE,  /* svg */
+    PAPER_BAND /* across the page, before all else: cells that are labels, each with its text behind it, and at the right side a
+                      square with `text`, a number to call it by, and `right`, what that number is */
 };
 
 struct paper_cell {
@@ -79,6 +81,9 @@ void paper_init(struct paper *out, struct base_arena *arena);
 void paper_add(struct paper *paper, enum paper_kind kind, const char *text, const char *right);
 /* A figure; its bytes are copied. */
 void paper_add_figure(struct paper *paper, struct base_slice svg);
+/* A band, and its cells two by two. */
+void paper_add_band(struct paper *paper, const char *number, const char *what);
+void paper_add_fact(struct paper *paper, const char *label, const char *text);
 /* A cell of the row that is open, or of a new one. Blank at both ends is left out; a cell of nothing is none. */
 void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text);
 /* The same for the tile of a mark; nothing for EXPLAIN_FITS. */

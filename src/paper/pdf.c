@@ -20,9 +20,10 @@
 #define LEAD 0.14  /* of the size, between rows */
 #define SIZE_STEP 0.5
 #define PAGES_OF_LEAF 2
-#define THIN 0.5      /* width of a line, points */
-#define KEEP_LINES 4  /* a heading stands above as many lines at least */
-#define FOOT_SIZE 8.0 /* of the title block; its labels are 6.5 */
+#define THIN 0.5                /* width of a line, points */
+#define KEEP_LINES 4            /* a heading stands above as many lines at least */
+#define BAND_SQUARE (20.0 * MM) /* a code that a phone reads at arm's length (common practice) */
+#define FOOT_SIZE 8.0           /* of the title block; its labels are 6.5 */
 #define FOOT_LABEL 6.5
 
 struct press {
@@ -38,6 +39,7 @@ struct press {
     bool fresh;           /* nothing stands in the column yet */
     double beside;        /* where a figure beside the one just set would begin; 0: none was */
     double top;           /* of that one */
+    double below_band;    /* where the last column of the first page begins */
     bool failed;          /* librsvg could not draw */
 };
 
@@ -241,6 +243,9 @@ static void end_page(const struct press *p) {
     }
 }
 
+/* The band stands at the top of the first page's last column. */
+static bool is_below_band(const struct press *p) { return p->page == 1 && p->column + 1 == p->paper->columns; }
+
 static void next_column(struct press *p) {
     if (p->column + 1 < p->paper->columns) {
         p->column++;
@@ -249,7 +254,7 @@ static void next_column(struct press *p) {
         p->page++;
         p->column = 0;
     }
-    p->y = MARGIN;
+    p->y = is_below_band(p) ? p->below_band : MARGIN;
     p->fresh = true;
 }
 
@@ -401,6 +406,64 @@ static void set_figure(struct press *p, const struct paper_block *block) {
     }
 }
 
+/* --- the band ------------------------------------------------------------------------------------------------------- */
+
+/* In the largest type in which it fits the height; cut in the smallest. */
+static void set_number(const struct press *p, const char *number, double x, double y, double width, double height) {
+    static const double sizes[] = {16.0, 12.0, 9.0, 7.0};
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
+        set_font(p, sizes[i], true);
+        lay_out(p, number, width, false);
+        if (layout_height(p) <= height) {
+            break;
+        }
+    }
+    pango_layout_set_height(p->layout, (int)(height * PANGO_SCALE));
+    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_END);
+    show(p, "", x, y, x + width);
+    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
+    pango_layout_set_height(p->layout, -1);
+}
+
+static void set_square(const struct press *p, const struct paper_block *band) {
+    const double x = p->width - MARGIN - BAND_SQUARE, pad = 1.0 * MM, inside = BAND_SQUARE - 2.0 * pad;
+    frame(p, x, MARGIN, BAND_SQUARE, BAND_SQUARE);
+    set_font(p, FOOT_LABEL, false);
+    lay_out(p, band->right, inside, false);
+    const double caption = layout_height(p);
+    show(p, band->right, x + pad, MARGIN + BAND_SQUARE - pad - caption, x + BAND_SQUARE);
+    set_number(p, band->text, x + pad, MARGIN + pad, inside, inside - caption);
+}
+
+/* Facts, each with its label above it: in two columns where the paper has one; beside it where it has two. */
+static void set_fact(const struct press *p, const struct paper_block *band, size_t i, double left) {
+    const size_t across = p->paper->columns == 1 ? 2 : 1, rows = (band->n / 2 + across - 1) / across;
+    const double wide = (p->width - MARGIN - BAND_SQUARE - GUTTER - left) / (double)across;
+    const double x = left + (double)(i % across) * wide, y = MARGIN + (double)(i / across) * BAND_SQUARE / (double)rows;
+    const double room = wide - GUTTER / 2.0, beside = across == 1 ? 0.45 * room : 0.0;
+    foot_text(p, band->cells[2 * i].text, FOOT_LABEL, x, y, across == 1 ? beside : room);
+    set_font(p, across == 1 ? FOOT_SIZE : FOOT_SIZE + 2.0, false);
+    lay_out(p, band->cells[2 * i + 1].text, 0.0, false);
+    bool whole = layout_width(p) <= room - beside;
+    if (whole) {
+        show(p, band->cells[2 * i + 1].text, x + beside, across == 1 ? y : y + 3.2 * MM, x + room);
+    } else {
+        foot_text(p, band->cells[2 * i + 1].text, FOOT_SIZE, x + beside, across == 1 ? y : y + 3.2 * MM, room - beside);
+    }
+}
+
+static void set_band(struct press *p, const struct paper_block *band) {
+    const double left = MARGIN + (p->paper->columns - 1) * (column_width(p) + GUTTER);
+    begin_tag(p, "P");
+    for (size_t i = 0; 2 * i + 1 < band->n; i++) {
+        set_fact(p, band, i, left);
+    }
+    set_square(p, band);
+    end_tag(p, "P");
+    p->below_band = MARGIN + BAND_SQUARE + 3.0 * MM;
+    p->y = is_below_band(p) ? p->below_band : p->y;
+}
+
 /* --- all of it ----------------------------------------------------------------------------------------------------- */
 
 static void set_block(struct press *p, const struct paper_block *block) {
@@ -426,6 +489,9 @@ static void set_block(struct press *p, const struct paper_block *block) {
     case PAPER_FIGURE:
         set_figure(p, block);
         break;
+    case PAPER_BAND:
+        set_band(p, block);
+        break;
     }
 }
 
@@ -433,7 +499,7 @@ static void set_block(struct press *p, const struct paper_block *block) {
 static unsigned set_all(struct press *p) {
     p->page = 1;
     p->column = 0;
-    p->y = MARGIN;
+    p->y = p->below_band = MARGIN;
     p->fresh = true;
     begin_tag(p, "Document");
     for (size_t i = 0; i < p->paper->n; i++) {
