@@ -84,6 +84,20 @@ def draw(_folder):
             f"{times(float(told['best']) / 5)} of the bound of 5 ms")
 
 
+# --- papers ---------------------------------------------------------------------------------------------------------------
+
+
+def paper(_folder):
+    demo_of = lambda kind: os.path.join(ROOT, "data", "demo", kind)
+    bike = "quillmoor-trail.json"
+    told_of = subprocess.run([tool("time-paper"), os.path.join(demo_of("bikes"), bike), demo_of("shop"),
+                              os.path.join(demo_of("wishes"), bike), str(ROUNDS)], check=True, capture_output=True).stdout.decode()
+    for line in told_of.splitlines():
+        told = pairs_in(line)
+        row("paper as PDF, set and drawn", f"{line.split()[0]}, {int(told['bytes']):,} bytes", ms(float(told["best"])),
+            f"{times(float(told['best']) / 60)} of the bound of 60 ms")
+
+
 # --- a ride ---------------------------------------------------------------------------------------------------------------
 
 
@@ -279,7 +293,7 @@ def batch(folder):
         row("batch, two cores", "", seconds(two_s), f"{times(one_s / two_s)} times as fast as one core")
 
 
-PARTS = {"geometry": geometry, "draw": draw, "ride": ride, "growth": growth, "adversarial": adversarial,
+PARTS = {"geometry": geometry, "draw": draw, "paper": paper, "ride": ride, "growth": growth, "adversarial": adversarial,
          "solvers": solvers, "abstract": without_trade, "batch": batch}
 
 

@@ -11,7 +11,8 @@
 
 #include <string.h>
 
-#define SHEET_PAGES 2 /* a leaf, both sides */
+#define SHEET_PAGES 2      /* a leaf, both sides */
+#define SHEET_SMALLEST 9.0 /* points: it hangs at the stand */
 #define QUOTE_PAGES 2
 #define BOX "[                    ]" /* to be written in */
 #define REPORT_SIZE 10.0             /* points of its running text */
@@ -211,9 +212,9 @@ void app_print_work(struct app_reply *reply, const struct app_loaded *loaded, st
         const struct app_paper_head head = head_of(&names, loaded, "paper.sheet", work->letter, day);
         app_print_begin(&printing, loaded, &head);
         work->figure = draw_for(&printing.paper, loaded, "above", work->plan, work->way, work->letter, NULL);
-        printing.paper.columns = 2;
         work->of_job = head.job[0] != '\0';
         printing.paper.pages_max = SHEET_PAGES;
+        printing.paper.smallest = SHEET_SMALLEST;
         app_text_work(&reply->out, &printing.style, work);
         work->figure = (struct base_slice){0};
         app_print_end(reply, loaded, &printing);
@@ -288,6 +289,7 @@ void app_print_report(struct app_reply *reply, const struct app_loaded *loaded, 
         const struct app_paper_head head = head_of(arena, loaded, "paper.report", letter, day);
         app_print_begin(&printing, loaded, &head);
         printing.paper.largest = REPORT_SIZE;
+        printing.paper.fills = true;
         draw_report(&report, &printing.paper, loaded);
         app_text_report(&reply->out, &printing.style, &report, arena);
         app_print_end(reply, loaded, &printing);

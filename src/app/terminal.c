@@ -2,6 +2,7 @@
 #include "app/terminal.h"
 
 #include "explain/message.h"
+#include "explain/wrap.h"
 
 #include <string.h>
 
@@ -149,57 +150,6 @@ void app_lay_blank(struct app_page *page, size_t lines) {
 
 /* --- wrapping ------------------------------------------------------------------------------------------------------ */
 
-static bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-/* Does a unit stand at the front of s, alone or with signs behind it? */
-static bool begins_with_unit(struct base_slice s) {
-    static const char *const units[] = {"mm",  "m", "cm",   "T",          "%",   "g",   "kg",  "links",
-                                        "rpm", "W", "km/h", "N\xc2\xb7m", "N.m", "min", "deg", "days"};
-    size_t word = 0;
-    while (word < s.n && !strchr(" ,.;:)*]", s.at[word])) {
-        word++;
-    }
-    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
-        if (word == strlen(units[i]) && memcmp(s.at, units[i], word) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/* 'GBP 197.40': a currency's code and its amount. */
-static bool is_currency(struct base_slice word, struct base_slice next) {
-    if (word.n < 3 || next.n == 0 || !is_digit(next.at[0])) {
-        return false;
-    }
-    for (size_t i = word.n - 3; i < word.n; i++) {
-        if (word.at[i] < 'A' || word.at[i] > 'Z') {
-            return false;
-        }
-    }
-    return word.n == 3 || word.at[word.n - 4] == '(';
-}
-
-/* Bytes of what may not be broken at the front of s: up to a blank that is no part of an empty box, and does not stand
- * between a number and its unit. */
-static size_t unbroken(struct base_slice s) {
-    bool in_box = false;
-    for (size_t i = 0, start = 0; i < s.n; i++) {
-        if (s.at[i] != ' ' || in_box) {
-            in_box = s.at[i] == '[' || (in_box && s.at[i] != ']');
-            continue;
-        }
-        struct base_slice word = {.at = s.at + start, .n = i - start};
-        struct base_slice next = {.at = s.at + i + 1, .n = s.n - i - 1};
-        bool counts = i > 0 && is_digit(s.at[i - 1]);
-        if (!(counts && begins_with_unit(next)) && !is_currency(word, next)) {
-            return i;
-        }
-        start = i + 1;
-    }
-    return s.n;
-}
-
 static size_t width_of(struct base_slice s) { return base_utf8_length(s); }
 
 /* Bytes of the first `width` characters. */
@@ -219,7 +169,7 @@ static size_t line_of(struct base_slice s, size_t width, size_t *skip) {
     *skip = 0;
     while (taken < s.n) {
         size_t from = taken > 0 ? taken + 1 : 0;
-        size_t next = from + unbroken((struct base_slice){.at = s.at + from, .n = s.n - from});
+        size_t next = from + explain_unbroken((struct base_slice){.at = s.at + from, .n = s.n - from});
         if (width_of((struct base_slice){.at = s.at, .n = next}) > width) {
             break;
         }
@@ -355,11 +305,14 @@ void app_lay_small(struct app_page *page, bool small) {
     }
 }
 
-void app_lay_figure(struct app_page *page, struct base_slice svg) {
+static void lay_figure(struct app_page *page, enum paper_kind kind, struct base_slice svg) {
     if (page->style.paper && svg.n > 0) {
-        paper_add_figure(page->style.paper, svg);
+        paper_add_figure(page->style.paper, kind, svg);
     }
 }
+
+void app_lay_figure(struct app_page *page, struct base_slice svg) { lay_figure(page, PAPER_FIGURE, svg); }
+void app_lay_aside(struct app_page *page, struct base_slice svg) { lay_figure(page, PAPER_ASIDE, svg); }
 
 void app_lay_paragraph(struct app_page *page, const char *text) {
     app_lay_wrapped(page, APP_BODY, APP_LAST_COLUMN, text, NULL);

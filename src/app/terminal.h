@@ -70,6 +70,8 @@ void app_lay_small(struct app_page *page, bool small);
 
 /* A figure, as SVG; only on a paper, and nothing where there is none. */
 void app_lay_figure(struct app_page *page, struct base_slice svg);
+/* The same to the right of what follows. */
+void app_lay_aside(struct app_page *page, struct base_slice svg);
 
 /* Characters that the text takes on the page. */
 size_t app_width(struct app_page *page, const char *text);

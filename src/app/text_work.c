@@ -98,6 +98,22 @@ static void put_red(struct sheet_page *p) {
     }
 }
 
+/* What lies on the shelf, with a box to tick; on paper behind its slot, on a terminal in a column of its own. */
+static void put_shelf_row(struct sheet_page *p, const char *slot, struct base_buffer *text) {
+    struct base_buffer named;
+    base_buffer_init(&named, 0);
+    app_lay_at(&p->page, APP_BODY, "[ ]");
+    if (p->page.style.paper) {
+        explain_tell(&named, "work.shelf-part", explain_words(slot), explain_buffered(text));
+        lay(&p->page, APP_BODY + 4, &named);
+        base_buffer_clear(text);
+    } else {
+        app_lay_at(&p->page, APP_BODY + 4, slot);
+        lay(&p->page, APP_PART, text);
+    }
+    base_buffer_clear(&named);
+}
+
 static void put_shelf_part(struct sheet_page *p, enum trade_slot slot) {
     const struct trade_part *part = p->work->way->build.at[slot].part;
     struct base_buffer text;
@@ -109,9 +125,7 @@ static void put_shelf_part(struct sheet_page *p, enum trade_slot slot) {
         base_buffer_text(&text, ", ");
         explain_say(&text, "work.to-order");
     }
-    app_lay_at(&p->page, APP_BODY, "[ ]");
-    app_lay_at(&p->page, APP_BODY + 4, explain_slot(slot));
-    lay(&p->page, APP_PART, &text);
+    put_shelf_row(p, explain_slot(slot), &text);
 }
 
 static void put_shelf(struct sheet_page *p) {
@@ -125,9 +139,7 @@ static void put_shelf(struct sheet_page *p) {
     }
     explain_small_parts(&small, fit_small_parts(p->work->question.bike, &p->work->way->build));
     if (small.n > 0) {
-        app_lay_at(&p->page, APP_BODY, "[ ]");
-        app_lay_at(&p->page, APP_BODY + 4, explain_message("work.small-parts"));
-        lay(&p->page, APP_PART, &small);
+        put_shelf_row(p, explain_message("work.small-parts"), &small);
     }
     base_buffer_clear(&small);
 }
@@ -318,12 +330,14 @@ static void put_set_up(struct sheet_page *p) {
     if (text.n > 0) {
         app_end_fact(&p->page, APP_FACT, "way.label-shifting", &text);
     }
-    app_lay_blank(&p->page, p->page.style.paper ? 0 : 1);
-    for (size_t i = 0; i < sizeof symptoms / sizeof symptoms[0] && !p->page.style.paper; i++) {
+    app_lay_blank(&p->page, 1);
+    app_lay_small(&p->page, true);
+    for (size_t i = 0; i < sizeof symptoms / sizeof symptoms[0]; i++) {
         app_lay_at(&p->page, APP_BODY, "-");
         explain_say(&text, symptoms[i]);
         lay(&p->page, APP_BODY + 2, &text);
     }
+    app_lay_small(&p->page, false);
     base_buffer_clear(&text);
 }
 
@@ -367,6 +381,7 @@ static void put_found(struct sheet_page *p) {
     app_question(&p->page, "work.found");
     app_put_paragraph(&p->page, "work.found-call", NULL, 0);
     app_lay_blank(&p->page, found->n > 0 ? 1 : 0);
+    app_lay_small(&p->page, true);
     for (size_t i = 0; i < found->n; i++) {
         const struct trade_bench_row *row = &trade_bench_rows[found->at[i]];
         const char *caution = explain_bench_caution(found->at[i]);
@@ -380,6 +395,7 @@ static void put_found(struct sheet_page *p) {
             lay(&p->page, APP_BODY + 7, &text);
         }
     }
+    app_lay_small(&p->page, false);
     base_buffer_clear(&text);
 }
 
@@ -405,8 +421,8 @@ static void put_end(struct sheet_page *p) {
 void app_text_work(struct base_buffer *out, const struct app_style *style, const struct app_work *work) {
     struct sheet_page p = {app_page_on(out, style), work};
     put_head(&p);
+    app_lay_aside(&p.page, work->figure);
     put_red(&p);
-    app_lay_figure(&p.page, work->figure);
     put_shelf(&p);
     put_tools(&p);
     put_asks(&p);
@@ -416,9 +432,7 @@ void app_text_work(struct base_buffer *out, const struct app_style *style, const
     }
     put_set_up(&p);
     put_readings(&p);
-    if (!style->paper) {
-        put_found(&p);
-    }
+    put_found(&p);
     put_end(&p);
 }
 

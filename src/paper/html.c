@@ -17,6 +17,7 @@ static const char style[] =
     ".box{min-width:4em;padding:0 .3em;text-align:right;height:1.3em}\n"
     ".rule{flex:1;border-bottom:1px solid;display:inline-block;min-width:14em;width:60%}\n"
     "figure{margin:.6em 0;max-width:26em}figure svg{width:100%;height:auto}\n"
+    "@media (min-width:50em),print{.aside{float:right;width:23em;margin-left:1.5em}}\n"
     "footer{display:flex;flex-wrap:wrap;border:1px solid;margin-top:1.5em;font-size:.8em}\n"
     "footer div{flex:1 1 auto;border-right:1px solid;padding:.2em .5em}footer small{display:block}\n"
     "@media print{body{background:#fff;color:#000;font-size:10pt;max-width:none;margin:0;padding:0}\n"
@@ -190,7 +191,8 @@ static void put_block(struct base_buffer *out, const struct paper_block *block) 
         base_buffer_text(out, "<div class=\"gap\"></div>\n");
         break;
     case PAPER_FIGURE:
-        base_buffer_text(out, "<figure>");
+    case PAPER_ASIDE:
+        base_buffer_text(out, block->kind == PAPER_ASIDE ? "<figure class=\"aside\">" : "<figure>");
         base_buffer_slice(out, block->svg);
         base_buffer_text(out, "</figure>\n");
         break;

@@ -14,7 +14,7 @@ void paper_init(struct paper *out, struct base_arena *arena) {
                           .author = "",
                           .language = "en",
                           .day = PAPER_NO_DAY,
-                          .columns = 1,
+                          .smallest = PAPER_SMALLEST,
                           .sheet_label = "",
                           .sheet_of = "/"};
 }
@@ -55,8 +55,8 @@ void paper_add(struct paper *paper, enum paper_kind kind, const char *text, cons
     }
 }
 
-void paper_add_figure(struct paper *paper, struct base_slice svg) {
-    struct paper_block *block = push(paper, PAPER_FIGURE);
+void paper_add_figure(struct paper *paper, enum paper_kind kind, struct base_slice svg) {
+    struct paper_block *block = push(paper, kind);
     if (block) {
         block->svg = (struct base_slice){.at = keep_bytes(paper, svg.at, svg.n), .n = svg.n};
         block->svg.n = paper->status == BASE_OK ? svg.n : 0;

@@ -15,9 +15,8 @@
 #include "explain/words.h"
 
 #define PAPER_COLUMNS 79
-#define PAPER_BODY 4         /* the column at which a column of the paper begins */
-#define PAPER_EM 0.56        /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
-#define PAPER_NARROW_EM 0.46 /* of a column where two share the page: labels and numbers just fit */
+#define PAPER_BODY 4  /* the column at which a column of the paper begins */
+#define PAPER_EM 0.56 /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
 #define PAPER_CELLS_MAX 12
 #define PAPER_FOOT_MAX 7
 
@@ -28,8 +27,9 @@ enum paper_kind {
     PAPER_ROW,     /* cells */
     PAPER_GAP,     /* half a line */
     PAPER_FIGURE,  /* svg */
-    PAPER_BAND /* across the page, before all else: cells that are labels, each with its text behind it, and at the right side a
-                      square with `text`, a number to call it by, and `right`, what that number is */
+    PAPER_ASIDE,   /* svg, to the right of what follows */
+    PAPER_BAND /* before all else: cells that are labels, each with its text behind it, and at the right side a square with
+                      `text`, a number to call it by, and `right`, what that number is */
 };
 
 struct paper_cell {
@@ -55,12 +55,12 @@ struct paper_foot {
 struct paper {
     struct base_arena *arena; /* owns all that is shown */
     const char *title, *author, *language;
-    int32_t day;      /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
-    unsigned columns; /* 1 or 2 on a page */
+    int32_t day;     /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
+    double smallest; /* points of running text at the least, so that it can be read where it is used */
     unsigned
-        pages_max; /* it is set smaller until it fits, PAPER_SMALLEST at the least, then it takes the rest of the leaf, or a leaf
-                               more; 0: any number */
-    double largest;                         /* points that it is set in at most; 0: PAPER_LARGEST */
+        pages_max; /* it is set smaller until it fits, down to `smallest`, then it takes the rest of its leaf, or a leaf more; 0: any number */
+    double largest; /* points that it is set in at most; 0: PAPER_LARGEST */
+    bool fills;     /* its columns fill the width of the page however small the type: for tables */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */
@@ -73,14 +73,16 @@ struct paper {
 };
 
 #define PAPER_NO_DAY INT32_MIN
+#define PAPER_LARGEST 12.0 /* points, of running text */
+#define PAPER_SMALLEST 8.0 /* where a paper says nothing else */
 
 /* An empty paper in one column whose texts the arena will own. */
 void paper_init(struct paper *out, struct base_arena *arena);
 
 /* A block; texts are copied, NULL is "". */
 void paper_add(struct paper *paper, enum paper_kind kind, const char *text, const char *right);
-/* A figure; its bytes are copied. */
-void paper_add_figure(struct paper *paper, struct base_slice svg);
+/* A figure, PAPER_FIGURE or PAPER_ASIDE; its bytes are copied. */
+void paper_add_figure(struct paper *paper, enum paper_kind kind, struct base_slice svg);
 /* A band, and its cells two by two. */
 void paper_add_band(struct paper *paper, const char *number, const char *what);
 void paper_add_fact(struct paper *paper, const char *label, const char *text);

@@ -2,25 +2,23 @@
 #include "paper/pdf.h"
 
 #include "base/date.h"
+#include "paper/type.h"
 
 #include <cairo-pdf.h>
 #include <librsvg/rsvg.h>
 #include <limits.h>
 #include <math.h>
-#include <pango/pangocairo.h>
 #include <string.h>
 
 #define MM (72.0 / 25.4) /* a millimetre in points */
 #define MARGIN (10.0 * MM)
 #define BLOCK_HEIGHT (10.0 * MM) /* of the title block */
-#define GUTTER (7.0 * MM)        /* between two columns */
+#define GUTTER (6.0 * MM)        /* between a text and what stands aside of it */
 #define FIGURE_WIDTH (82.0 * MM) /* no larger than a hand; its text is 9 pt then */
-#define FAMILY "DejaVu Sans, Droid Sans Fallback"
-#define SMALL 0.87 /* of the size, for what explains */
-#define LEAD 0.14  /* of the size, between rows */
+#define SMALL 0.87               /* of the size, for what explains */
+#define LEAD 0.14                /* of the size, between rows */
 #define SIZE_STEP 0.5
 #define PAGES_OF_LEAF 2
-#define THIN 0.5                /* width of a line, points */
 #define KEEP_LINES 4            /* a heading stands above as many lines at least */
 #define BAND_SQUARE (20.0 * MM) /* a code that a phone reads at arm's length (common practice) */
 #define FOOT_SIZE 8.0           /* of the title block; its labels are 6.5 */
@@ -28,200 +26,80 @@
 
 struct press {
     const struct paper *paper;
-    cairo_t *cairo;
-    PangoLayout *layout;
+    cairo_t *cairo; /* NULL: it only reckons how many pages there will be */
+    struct paper_type type;
+    RsvgHandle **figures; /* of each block; NULL where it has none */
     double width, height; /* of the page, points */
     double size;          /* of running text */
-    bool draws;           /* else it only reckons how many pages there will be */
     unsigned page, pages; /* the page that is open, from 1; how many there will be */
-    unsigned column;      /* of the page, from 0 */
     double y;             /* where the next block begins */
-    bool fresh;           /* nothing stands in the column yet */
+    bool fresh;           /* nothing stands on the page yet */
+    double aside;         /* width of the figure that stands aside, to the right, */
+    double aside_until;   /* and how far down it reaches; 0: none does */
     double beside;        /* where a figure beside the one just set would begin; 0: none was */
     double top;           /* of that one */
-    double below_band;    /* where the last column of the first page begins */
     bool failed;          /* librsvg could not draw */
 };
 
-static double column_width(const struct press *p) {
-    double all = p->width - 2.0 * MARGIN;
-    return p->paper->columns == 2 ? (all - GUTTER) / 2.0 : all;
+/* Of what is set next: as wide as the page, or as what stands aside leaves. */
+static double measure(const struct press *p) {
+    return p->width - 2.0 * MARGIN - (p->y < p->aside_until ? p->aside + GUTTER : 0.0);
 }
-
-static double column_left(const struct press *p) { return MARGIN + p->column * (column_width(p) + GUTTER); }
 
 static double bottom(const struct press *p) { return p->height - MARGIN - BLOCK_HEIGHT - 3.0 * MM; }
 
-/* --- text ---------------------------------------------------------------------------------------------------------- */
-
-static void set_font(const struct press *p, double size, bool bold) {
-    PangoFontDescription *font = pango_font_description_from_string(FAMILY);
-    pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-    pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
-    pango_layout_set_font_description(p->layout, font);
-    pango_font_description_free(font);
-}
-
-/* The text with its boxes kept whole, their brackets left to be drawn, and a rule at its end cut off. */
-static void put_set(struct base_buffer *out, const char *text) {
-    size_t from = 0;
-    for (;;) {
-        struct paper_mark mark = paper_next_mark(text, from);
-        base_buffer_put(out, text + from, mark.at - from);
-        if (mark.sign == PAPER_NO_SIGN || mark.sign == PAPER_RULE) {
-            base_buffer_text(out, mark.sign == PAPER_RULE ? "\xc2\xa0" : "");
-            return;
-        }
-        for (size_t i = 0; i < mark.n; i++) {
-            char c = text[mark.at + i];
-            if (c == ' ' || c == '[' || c == ']') {
-                base_buffer_text(out, "\xc2\xa0");
-            } else {
-                base_buffer_char(out, c);
-            }
-        }
-        from = mark.at + mark.n;
-    }
-}
-
-static bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-/* A number is not parted from its unit or its name, nor is 'km/h' in itself. */
-static void keep_units(const struct press *p, const char *text) {
-    PangoAttrList *list = pango_attr_list_new();
-    for (size_t i = 0; text[i] != '\0'; i++) {
-        if (i > 0 && text[i] == ' ' && (is_digit(text[i - 1]) || is_digit(text[i + 1]))) {
-            PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
-            whole->start_index = (guint)i - 1;
-            whole->end_index = (guint)(i + 1 + strcspn(text + i + 1, " "));
-            pango_attr_list_insert(list, whole);
-        }
-    }
-    pango_layout_set_attributes(p->layout, list);
-    pango_attr_list_unref(list);
-}
-
-static void lay_out(const struct press *p, const char *text, double width, bool right) {
-    struct base_buffer set;
-    base_buffer_init(&set, 0);
-    put_set(&set, text);
-    pango_layout_set_width(p->layout, width > 0.0 ? (int)(width * PANGO_SCALE) : -1);
-    pango_layout_set_alignment(p->layout, right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
-    pango_layout_set_text(p->layout, set.at ? set.at : "", -1);
-    keep_units(p, set.at ? set.at : "");
-    base_buffer_clear(&set);
-}
-
-static double layout_height(const struct press *p) {
-    int height;
-    pango_layout_get_size(p->layout, NULL, &height);
-    return (double)height / PANGO_SCALE;
-}
-
-static double layout_width(const struct press *p) {
-    int width;
-    pango_layout_get_size(p->layout, &width, NULL);
-    return (double)width / PANGO_SCALE;
-}
-
-static void frame(const struct press *p, double x, double y, double width, double height) {
-    cairo_set_line_width(p->cairo, THIN);
-    cairo_rectangle(p->cairo, x, y, width, height);
-    cairo_stroke(p->cairo);
-}
-
-static PangoRectangle place_of(const struct press *p, size_t at) {
-    PangoRectangle place;
-    pango_layout_index_to_pos(p->layout, (int)at, &place);
-    return place;
-}
-
-/* The boxes and rules of a text that lies in the layout, whose upper left corner is (x, y). */
-static void draw_signs(const struct press *p, const char *text, double x, double y, double right) {
-    size_t added = 0; /* bytes that the set text has more so far */
-    for (struct paper_mark mark = paper_next_mark(text, 0); mark.sign != PAPER_NO_SIGN;
-         mark = paper_next_mark(text, mark.at + mark.n)) {
-        PangoRectangle first = place_of(p, mark.at + added);
-        double left = x + (double)first.x / PANGO_SCALE, top = y + (double)first.y / PANGO_SCALE;
-        double line = (double)first.height / PANGO_SCALE;
-        if (mark.sign == PAPER_RULE) {
-            cairo_set_line_width(p->cairo, THIN);
-            cairo_move_to(p->cairo, left, top + 0.85 * line);
-            cairo_line_to(p->cairo, right, top + 0.85 * line);
-            cairo_stroke(p->cairo);
-            return;
-        }
-        for (size_t i = 0; i < mark.n; i++) {
-            added += strchr(" []", text[mark.at + i]) != NULL;
-        }
-        PangoRectangle last = place_of(p, mark.at + mark.n + added - 2);
-        double end = x + (double)(last.x + last.width) / PANGO_SCALE;
-        double tall = mark.sign == PAPER_TICK ? end - left : 0.92 * line;
-        frame(p, left, top + (line - tall) / 2.0, end - left, tall);
-    }
-}
-
-static void show(const struct press *p, const char *text, double x, double y, double right) {
-    if (p->draws) {
-        cairo_move_to(p->cairo, x, y);
-        pango_cairo_show_layout(p->cairo, p->layout);
-        draw_signs(p, text, x, y, right);
-    }
-}
-
 static void begin_tag(const struct press *p, const char *tag) {
-    if (p->draws) {
+    if (p->cairo) {
         cairo_tag_begin(p->cairo, tag, NULL);
     }
 }
 
 static void end_tag(const struct press *p, const char *tag) {
-    if (p->draws) {
+    if (p->cairo) {
         cairo_tag_end(p->cairo, tag);
     }
 }
 
 /* --- title block --------------------------------------------------------------------------------------------------- */
 
-/* The largest that fits on its one line, cut with a mark where even the smallest does not. */
-static void foot_text(const struct press *p, const char *text, double size, double x, double y, double width) {
-    set_font(p, size, false);
-    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_END);
-    lay_out(p, text, width, false);
-    pango_layout_set_height(p->layout, 0);
-    show(p, "", x, y, x + width);
-    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
-    pango_layout_set_height(p->layout, -1);
+static void foot_text(struct press *p, const char *text, double size, double x, double y, double width) {
+    paper_type_cut(&p->type, PAPER_FOOT_TEXT, text, (struct paper_face){size, false}, width);
+    paper_type_show(&p->type, PAPER_FOOT_TEXT, "", x, y, x + width);
 }
 
-static void foot_cell(const struct press *p, const struct paper_foot *foot, double x, double width) {
+static void foot_cell(struct press *p, const struct paper_foot *foot, double x, double width) {
     const double y = p->height - MARGIN - BLOCK_HEIGHT, pad = 1.0 * MM;
-    frame(p, x, y, width, BLOCK_HEIGHT);
+    paper_type_frame(&p->type, x, y, width, BLOCK_HEIGHT);
     foot_text(p, foot->label, FOOT_LABEL, x + pad, y + 0.7 * MM, width - 2.0 * pad);
     foot_text(p, foot->text, FOOT_SIZE, x + pad, y + 4.6 * MM, width - 2.0 * pad);
 }
 
+static double foot_width(struct press *p, const char *text, double size) {
+    return paper_type_set(&p->type, PAPER_FOOT_TEXT, text, (struct paper_face){size, false}, 0.0).width;
+}
+
+/* 'n of m'. */
+static void put_page_number(struct base_buffer *out, const struct press *p) {
+    base_buffer_int(out, p->page);
+    base_buffer_char(out, ' ');
+    base_buffer_text(out, p->paper->sheet_of);
+    base_buffer_char(out, ' ');
+    base_buffer_int(out, p->pages);
+}
+
 /* Each cell as wide as what stands in it asks for, all together the page's width. */
-static void title_block(const struct press *p) {
+static void title_block(struct press *p) {
     struct paper_foot cells[PAPER_FOOT_MAX + 1];
     double widths[PAPER_FOOT_MAX + 1], sum = 0.0, x = MARGIN;
     struct base_buffer sheet;
     size_t n = p->paper->n_foot;
     base_buffer_init(&sheet, 0);
-    base_buffer_int(&sheet, p->page);
-    base_buffer_char(&sheet, ' ');
-    base_buffer_text(&sheet, p->paper->sheet_of);
-    base_buffer_char(&sheet, ' ');
-    base_buffer_int(&sheet, p->pages);
+    put_page_number(&sheet, p);
     memcpy(cells, p->paper->foot, n * sizeof *cells);
     cells[n++] = (struct paper_foot){p->paper->sheet_label, sheet.at ? sheet.at : ""};
     for (size_t i = 0; i < n; i++) {
-        set_font(p, FOOT_SIZE, false);
-        lay_out(p, cells[i].text, 0.0, false);
-        double wanted = layout_width(p);
-        set_font(p, FOOT_LABEL, false);
-        lay_out(p, cells[i].label, 0.0, false);
-        widths[i] = fmax(fmax(fmin(wanted, 40.0 * MM), layout_width(p)) + 3.0 * MM, 14.0 * MM);
+        double wanted = fmin(foot_width(p, cells[i].text, FOOT_SIZE), 40.0 * MM);
+        widths[i] = fmax(fmax(wanted, foot_width(p, cells[i].label, FOOT_LABEL)) + 3.0 * MM, 14.0 * MM);
         sum += widths[i];
     }
     begin_tag(p, "P");
@@ -236,33 +114,24 @@ static void title_block(const struct press *p) {
 
 /* --- flow ---------------------------------------------------------------------------------------------------------- */
 
-static void end_page(const struct press *p) {
-    if (p->draws) {
+static void next_page(struct press *p) {
+    if (p->cairo) {
         title_block(p);
         cairo_show_page(p->cairo);
     }
-}
-
-/* The band stands at the top of the first page's last column. */
-static bool is_below_band(const struct press *p) { return p->page == 1 && p->column + 1 == p->paper->columns; }
-
-static void next_column(struct press *p) {
-    if (p->column + 1 < p->paper->columns) {
-        p->column++;
-    } else {
-        end_page(p);
-        p->page++;
-        p->column = 0;
-    }
-    p->y = is_below_band(p) ? p->below_band : MARGIN;
+    p->page++;
+    p->y = MARGIN;
+    p->aside_until = 0.0;
     p->fresh = true;
 }
 
-/* Room for a block of this height; `more` behind it keeps it with what follows. */
-static void want(struct press *p, double height, double more) {
-    if (!p->fresh && p->y + height + more > bottom(p)) {
-        next_column(p);
+/* Room for a block of this height; `more` behind it keeps it with what follows. Whether that took a new page. */
+static bool want(struct press *p, double height, double more) {
+    bool turns = !p->fresh && p->y + height + more > bottom(p);
+    if (turns) {
+        next_page(p);
     }
+    return turns;
 }
 
 static void advance(struct press *p, double height) {
@@ -270,71 +139,95 @@ static void advance(struct press *p, double height) {
     p->fresh = false;
 }
 
+/* --- headings ------------------------------------------------------------------------------------------------------ */
+
+enum { PAIR_TEXT, PAIR_RIGHT };
+
 /* Text with something at its right side, on one line where both fit. */
+struct pair {
+    struct paper_extent text, right;
+    bool together;
+};
+
+static struct pair lay_pair(struct press *p, const struct paper_block *block, struct paper_face face) {
+    const double width = measure(p);
+    struct pair pair = {.right = paper_type_set(&p->type, PAIR_RIGHT, block->right, face, 0.0)};
+    double beside = block->right[0] != '\0' ? pair.right.width + face.size : 0.0;
+    pair.together = beside < width / 2.0;
+    pair.text = paper_type_set(&p->type, PAIR_TEXT, block->text, face, pair.together ? width - beside : width);
+    return pair;
+}
+
+static double pair_height(const struct pair *pair) {
+    return pair->text.height + (pair->together ? 0.0 : pair->right.height);
+}
+
 static void set_pair(struct press *p, const struct paper_block *block, double size, const char *tag) {
-    const double width = column_width(p);
-    set_font(p, size, true);
-    lay_out(p, block->right, 0.0, false);
-    double beside = block->right[0] != '\0' ? layout_width(p) + size : 0.0, line = layout_height(p);
-    bool together = beside < width / 2.0;
-    double room = together ? width - beside : width;
-    lay_out(p, block->text, room, false);
-    double height = layout_height(p), below = together ? 0.0 : height;
-    want(p, height + (together ? 0.0 : line), KEEP_LINES * p->size * (1.0 + LEAD));
-    const double left = column_left(p);
+    const struct paper_face face = {size, true};
+    struct pair pair = lay_pair(p, block, face);
+    if (want(p, pair_height(&pair), KEEP_LINES * p->size * (1.0 + LEAD))) {
+        pair = lay_pair(p, block, face);
+    }
+    const double right = MARGIN + measure(p), below = pair.together ? 0.0 : pair.text.height;
     begin_tag(p, tag);
-    set_font(p, size, true); /* the title block of the page before may have been set since */
-    lay_out(p, block->text, room, false);
-    show(p, block->text, left, p->y, left + width);
+    paper_type_show(&p->type, PAIR_TEXT, block->text, MARGIN, p->y, right);
     if (block->right[0] != '\0') {
-        lay_out(p, block->right, width, true);
-        show(p, block->right, left, p->y + below, left + width);
+        paper_type_show(&p->type, PAIR_RIGHT, block->right, right - pair.right.width, p->y + below, right);
     }
     end_tag(p, tag);
-    advance(p, height + (together ? 0.0 : line) + LEAD * p->size);
+    advance(p, pair_height(&pair) + LEAD * p->size);
 }
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
-/* Width of a column, points: they fill the width of the page, however small the type; closer where two share the page. */
-static double column_step(const struct press *p) {
-    return p->paper->columns == 2 ? PAPER_NARROW_EM * p->size
-                                  : fmax(PAPER_EM * p->size, column_width(p) / (PAPER_COLUMNS + 1.0 - PAPER_BODY));
+struct span {
+    double left, right;
+};
+
+static double size_of(const struct press *p, const struct paper_block *row) {
+    return row->small ? SMALL * p->size : p->size;
 }
 
-/* Where the columns of a row lie from the left side of its column of the paper, points. */
+/* Where the columns of a row lie from the left side, points. */
+static double column_step(const struct press *p) {
+    double step = PAPER_EM * p->size;
+    return p->paper->fills ? fmax(step, (p->width - 2.0 * MARGIN) / (PAPER_COLUMNS + 1.0 - PAPER_BODY)) : step;
+}
+
 static double from_left(const struct press *p, unsigned column) {
     return ((double)column - PAPER_BODY) * column_step(p);
 }
 
 static double end_of(const struct press *p, const struct paper_cell *cell) {
-    double right_step = p->paper->columns == 2 ? PAPER_EM * p->size : column_step(p);
-    return cell->last > PAPER_COLUMNS / 2 ? column_width(p) - ((double)PAPER_COLUMNS - cell->last) * right_step
+    return cell->last > PAPER_COLUMNS / 2 ? measure(p) - ((double)PAPER_COLUMNS - cell->last) * column_step(p)
                                           : from_left(p, cell->last + 1);
 }
 
-/* Left and right side of a cell, so that none reaches into the next. */
-static void span_of(const struct press *p, const struct paper_block *row, size_t i, double *left, double *right) {
-    const struct paper_cell *cell = &row->cells[i], *next = i + 1 < row->n ? &row->cells[i + 1] : NULL;
-    const double gap = 0.5 * p->size;
-    *right = end_of(p, cell);
-    if (cell->column > 0) {
-        *left = fmax(from_left(p, cell->column), 0.0);
-    } else {
-        lay_out(p, cell->text, 0.0, false);
-        *left = *right - layout_width(p) - 0.1;
+/* Sets the cells of a row, the last one first, so that none reaches into the next; how high it is. */
+static double lay_row(struct press *p, struct paper_type *type, const struct paper_block *row, struct span *spans) {
+    const struct paper_face face = {size_of(p, row), false};
+    double height = 0.0, most = INFINITY;
+    for (size_t i = row->n; i-- > 0;) {
+        const struct paper_cell *cell = &row->cells[i];
+        struct span *span = &spans[i];
+        struct paper_extent extent;
+        span->right = fmin(end_of(p, cell), most);
+        if (cell->column > 0) {
+            span->left = fmax(from_left(p, cell->column), 0.0);
+            extent = paper_type_set(type, i, cell->text, face, fmax(span->right - span->left, 1.0));
+        } else {
+            extent = paper_type_set(type, i, cell->text, face, 0.0);
+            span->left = span->right - extent.width;
+        }
+        height = fmax(height, extent.height);
+        most = span->left - 0.5 * p->size;
     }
-    if (next && next->column > 0 && cell->column > 0) {
-        *right = fmin(*right, from_left(p, next->column) - gap);
-    } else if (next && next->column == 0) {
-        lay_out(p, next->text, 0.0, false);
-        *right = fmin(*right, end_of(p, next) - layout_width(p) - gap);
-    }
+    return height;
 }
 
 /* Nothing where there is no SVG. */
-static void draw_svg(struct press *p, struct base_slice svg, double x, double y, double size) {
-    if (svg.n == 0 || !p->draws) {
+static void draw_tile(struct press *p, struct base_slice svg, double x, double y, double size) {
+    if (svg.n == 0) {
         return;
     }
     RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)svg.at, svg.n, NULL);
@@ -345,128 +238,125 @@ static void draw_svg(struct press *p, struct base_slice svg, double x, double y,
     }
 }
 
-static double row_height(const struct press *p, const struct paper_block *row) {
-    double height = 0.0, left, right;
+static void show_row(struct press *p, const struct paper_block *row, const struct span *spans) {
+    begin_tag(p, "P");
     for (size_t i = 0; i < row->n; i++) {
-        span_of(p, row, i, &left, &right);
-        lay_out(p, row->cells[i].text, fmax(right - left, 1.0), false);
-        height = fmax(height, layout_height(p));
+        paper_type_show(&p->type, i, row->cells[i].text, MARGIN + spans[i].left, p->y, MARGIN + spans[i].right);
+        draw_tile(p, row->cells[i].tile, MARGIN + spans[i].left, p->y + 0.12 * p->size, 0.95 * p->size);
     }
-    return height;
+    end_tag(p, "P");
+}
+
+/* The height of what explains this row and is kept with it. */
+static double explanation(struct press *p, const struct paper_block *row) {
+    const struct paper_block *last = p->paper->blocks + p->paper->n - 1;
+    struct paper_type reckons = {.cairo = NULL};
+    struct span spans[PAPER_CELLS_MAX];
+    bool explained = row < last && row[1].kind == PAPER_ROW && row[1].small && !row->small;
+    return explained ? lay_row(p, &reckons, row + 1, spans) : 0.0;
 }
 
 static void set_row(struct press *p, const struct paper_block *row) {
-    double left, right;
-    set_font(p, row->small ? SMALL * p->size : p->size, false);
-    double height = row_height(p, row);
-    want(p, height, 0.0);
-    const double x = column_left(p);
-    set_font(p, row->small ? SMALL * p->size : p->size, false);
-    begin_tag(p, "P");
-    for (size_t i = 0; i < row->n; i++) {
-        span_of(p, row, i, &left, &right);
-        lay_out(p, row->cells[i].text, fmax(right - left, 1.0), row->cells[i].column == 0);
-        show(p, row->cells[i].text, x + left, p->y, x + right);
-        draw_svg(p, row->cells[i].tile, x + left, p->y + 0.12 * p->size, 0.95 * p->size);
+    struct span spans[PAPER_CELLS_MAX];
+    double height = lay_row(p, &p->type, row, spans);
+    if (want(p, height, explanation(p, row))) {
+        height = lay_row(p, &p->type, row, spans); /* what stood aside is left behind */
     }
-    end_tag(p, "P");
-    advance(p, height + (row->small ? 0.5 : 1.0) * LEAD * p->size);
+    if (p->cairo) {
+        show_row(p, row, spans);
+    }
+    advance(p, height + LEAD * size_of(p, row));
 }
 
 /* --- figures ------------------------------------------------------------------------------------------------------- */
 
+static void draw_figure(struct press *p, RsvgHandle *handle, RsvgRectangle place) {
+    begin_tag(p, "Figure");
+    p->failed = (p->cairo && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
+    end_tag(p, "Figure");
+}
+
+/* To the right; what comes next stands to its left, as far down as it reaches. */
+static void put_aside(struct press *p, RsvgHandle *handle, double width, double height) {
+    (void)want(p, height, 0.0);
+    draw_figure(p, handle, (RsvgRectangle){p->width - MARGIN - width, p->y, width, height});
+    p->aside = width;
+    p->aside_until = p->y + height;
+}
+
+/* Beside the figure that was set last, where that leaves room. */
 static void put_figure(struct press *p, RsvgHandle *handle, double width, double height) {
     double x = 0.0;
-    if (p->beside > 0.0 && p->beside + width <= column_width(p) && p->top + height <= bottom(p)) {
-        x = column_width(p) - width;
+    if (p->beside > 0.0 && p->beside + width <= measure(p) && p->top + height <= bottom(p)) {
+        x = measure(p) - width;
         p->y = fmax(p->y, p->top + height);
     } else {
-        want(p, height, 0.0);
+        (void)want(p, height, 0.0);
         p->top = p->y;
         advance(p, height);
     }
-    const RsvgRectangle place = {column_left(p) + x, p->top, width, height};
-    begin_tag(p, "Figure");
-    p->failed = (p->draws && !rsvg_handle_render_document(handle, p->cairo, &place, NULL)) || p->failed;
-    end_tag(p, "Figure");
+    draw_figure(p, handle, (RsvgRectangle){MARGIN + x, p->top, width, height});
     p->beside = x + width;
 }
 
-static void set_figure(struct press *p, const struct paper_block *block) {
-    RsvgHandle *handle = rsvg_handle_new_from_data((const guint8 *)block->svg.at, block->svg.n, NULL);
+static void set_figure(struct press *p, size_t block) {
+    RsvgHandle *handle = p->figures[block];
     double width, height;
     if (!handle || !rsvg_handle_get_intrinsic_size_in_pixels(handle, &width, &height)) {
         p->failed = true;
-    } else {
-        double scale = fmin(FIGURE_WIDTH, column_width(p)) / width;
-        put_figure(p, handle, width * scale, height * scale);
+        return;
     }
-    if (handle) {
-        g_object_unref(handle);
-    }
+    double scale = fmin(FIGURE_WIDTH, measure(p)) / width;
+    bool aside = p->paper->blocks[block].kind == PAPER_ASIDE;
+    (aside ? put_aside : put_figure)(p, handle, width * scale, height * scale);
 }
 
 /* --- the band ------------------------------------------------------------------------------------------------------- */
 
-/* In the largest type in which it fits the height; cut in the smallest. */
-static void set_number(const struct press *p, const char *number, double x, double y, double width, double height) {
-    static const double sizes[] = {16.0, 12.0, 9.0, 7.0};
-    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
-        set_font(p, sizes[i], true);
-        lay_out(p, number, width, false);
-        if (layout_height(p) <= height) {
-            break;
-        }
+enum { BAND_TEXT };
+
+/* In the largest type in which it fits the height; cut to one line where not even the smallest does. */
+static void set_number(struct press *p, const char *number, double x, double y, double width, double height) {
+    static const double sizes[] = {16.0, 12.0, 9.0, 7.0, 5.0};
+    bool fits = false;
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0] && !fits; i++) {
+        fits = paper_type_set(&p->type, BAND_TEXT, number, (struct paper_face){sizes[i], true}, width).height <= height;
     }
-    pango_layout_set_height(p->layout, (int)(height * PANGO_SCALE));
-    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_END);
-    show(p, "", x, y, x + width);
-    pango_layout_set_ellipsize(p->layout, PANGO_ELLIPSIZE_NONE);
-    pango_layout_set_height(p->layout, -1);
+    if (!fits) {
+        paper_type_cut(&p->type, BAND_TEXT, number, (struct paper_face){FOOT_SIZE, true}, width);
+    }
+    paper_type_show(&p->type, BAND_TEXT, "", x, y, x + width);
 }
 
-static void set_square(const struct press *p, const struct paper_block *band) {
+static void set_square(struct press *p, const struct paper_block *band) {
     const double x = p->width - MARGIN - BAND_SQUARE, pad = 1.0 * MM, inside = BAND_SQUARE - 2.0 * pad;
-    frame(p, x, MARGIN, BAND_SQUARE, BAND_SQUARE);
-    set_font(p, FOOT_LABEL, false);
-    lay_out(p, band->right, inside, false);
-    const double caption = layout_height(p);
-    show(p, band->right, x + pad, MARGIN + BAND_SQUARE - pad - caption, x + BAND_SQUARE);
+    const struct paper_face small = {FOOT_LABEL, false};
+    paper_type_frame(&p->type, x, MARGIN, BAND_SQUARE, BAND_SQUARE);
+    double caption = paper_type_set(&p->type, BAND_TEXT, band->right, small, inside).height;
+    paper_type_show(&p->type, BAND_TEXT, "", x + pad, MARGIN + BAND_SQUARE - pad - caption, x + BAND_SQUARE);
     set_number(p, band->text, x + pad, MARGIN + pad, inside, inside - caption);
 }
 
-/* Facts, each with its label above it: in two columns where the paper has one; beside it where it has two. */
-static void set_fact(const struct press *p, const struct paper_block *band, size_t i, double left) {
-    const size_t across = p->paper->columns == 1 ? 2 : 1, rows = (band->n / 2 + across - 1) / across;
-    const double wide = (p->width - MARGIN - BAND_SQUARE - GUTTER - left) / (double)across;
-    const double x = left + (double)(i % across) * wide, y = MARGIN + (double)(i / across) * BAND_SQUARE / (double)rows;
-    const double room = wide - GUTTER / 2.0, beside = across == 1 ? 0.45 * room : 0.0;
-    foot_text(p, band->cells[2 * i].text, FOOT_LABEL, x, y, across == 1 ? beside : room);
-    set_font(p, across == 1 ? FOOT_SIZE : FOOT_SIZE + 2.0, false);
-    lay_out(p, band->cells[2 * i + 1].text, 0.0, false);
-    bool whole = layout_width(p) <= room - beside;
-    if (whole) {
-        show(p, band->cells[2 * i + 1].text, x + beside, across == 1 ? y : y + 3.2 * MM, x + room);
-    } else {
-        foot_text(p, band->cells[2 * i + 1].text, FOOT_SIZE, x + beside, across == 1 ? y : y + 3.2 * MM, room - beside);
-    }
-}
-
+/* Facts in two columns, each with its label above it; a text that is too long is cut, for it stands in the title block, too. */
 static void set_band(struct press *p, const struct paper_block *band) {
-    const double left = MARGIN + (p->paper->columns - 1) * (column_width(p) + GUTTER);
+    const double wide = (p->width - 2.0 * MARGIN - BAND_SQUARE - GUTTER) / 2.0, room = wide - GUTTER;
     begin_tag(p, "P");
-    for (size_t i = 0; 2 * i + 1 < band->n; i++) {
-        set_fact(p, band, i, left);
+    for (size_t i = 0; i + 1 < band->n; i += 2) {
+        const char *text = band->cells[i + 1].text;
+        const double x = MARGIN + (double)(i / 2 % 2) * wide, y = MARGIN + (double)(i / 4) * BAND_SQUARE / 2.0;
+        foot_text(p, band->cells[i].text, FOOT_LABEL, x, y, room);
+        paper_type_cut(&p->type, BAND_TEXT, text, (struct paper_face){FOOT_SIZE + 2.0, false}, room);
+        paper_type_show(&p->type, BAND_TEXT, text, x, y + 3.2 * MM, x + room);
     }
     set_square(p, band);
     end_tag(p, "P");
-    p->below_band = MARGIN + BAND_SQUARE + 3.0 * MM;
-    p->y = is_below_band(p) ? p->below_band : p->y;
+    p->y = MARGIN + BAND_SQUARE + 3.0 * MM;
 }
 
 /* --- all of it ----------------------------------------------------------------------------------------------------- */
 
-static void set_block(struct press *p, const struct paper_block *block) {
+static void set_block(struct press *p, size_t i) {
+    const struct paper_block *block = &p->paper->blocks[i];
     p->beside = block->kind == PAPER_FIGURE ? p->beside : 0.0;
     switch (block->kind) {
     case PAPER_TITLE:
@@ -487,7 +377,8 @@ static void set_block(struct press *p, const struct paper_block *block) {
         p->y += p->fresh ? 0.0 : 0.5 * p->size;
         break;
     case PAPER_FIGURE:
-        set_figure(p, block);
+    case PAPER_ASIDE:
+        set_figure(p, i);
         break;
     case PAPER_BAND:
         set_band(p, block);
@@ -495,43 +386,41 @@ static void set_block(struct press *p, const struct paper_block *block) {
     }
 }
 
-/* Sets every page; how many there were. */
-static unsigned set_all(struct press *p) {
+/* Sets every page; p->page tells how many there were. */
+static void set_all(struct press *p) {
     p->page = 1;
-    p->column = 0;
-    p->y = p->below_band = MARGIN;
+    p->y = MARGIN;
+    p->aside_until = 0.0;
     p->fresh = true;
     begin_tag(p, "Document");
     for (size_t i = 0; i < p->paper->n; i++) {
-        set_block(p, &p->paper->blocks[i]);
+        set_block(p, i);
     }
-    if (p->draws) {
+    if (p->cairo) {
         title_block(p);
     }
     end_tag(p, "Document");
-    return p->page;
 }
 
-static unsigned pages_in(struct press *p, double size) {
-    p->size = size;
-    return set_all(p);
-}
-
-/* The largest size in which it keeps to its pages; where not even the smallest does, a leaf more. */
-static void fit(struct press *p) {
-    unsigned most = p->paper->pages_max;
-    double low = PAPER_SMALLEST, high = (p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST) + SIZE_STEP;
-    p->draws = false;
-    for (unsigned least = pages_in(p, low); most < least;) {
-        most = p->paper->pages_max == 0 ? UINT_MAX : most + PAGES_OF_LEAF - most % PAGES_OF_LEAF;
+/* Reckons with the largest size in which it keeps to its pages; where not even the smallest does, a leaf more. How many pages it
+ * may take, which it is to take then. */
+static unsigned fit(struct press *p) {
+    const double smallest = p->paper->smallest;
+    unsigned most = p->paper->pages_max == 0 ? UINT_MAX : p->paper->pages_max;
+    p->size = smallest;
+    for (set_all(p); p->page > most;) {
+        most += PAGES_OF_LEAF - most % PAGES_OF_LEAF;
     }
-    while (high - low > 1.5 * SIZE_STEP) {
-        double middle = low + SIZE_STEP * floor((high - low) / SIZE_STEP / 2.0);
-        bool fits = pages_in(p, middle) <= most;
-        low = fits ? middle : low;
-        high = fits ? high : middle;
+    for (p->size = p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST; p->size > smallest;
+         p->size -= SIZE_STEP) {
+        set_all(p);
+        if (p->page <= most) {
+            break;
+        }
     }
-    p->pages = pages_in(p, low);
+    set_all(p);
+    p->pages = p->page;
+    return most;
 }
 
 static void describe(cairo_surface_t *surface, const struct paper *paper) {
@@ -556,24 +445,66 @@ static enum base_status status_of(cairo_status_t status) {
     return status == CAIRO_STATUS_SUCCESS ? BASE_OK : status == CAIRO_STATUS_NO_MEMORY ? BASE_NO_MEMORY : BASE_SYSTEM;
 }
 
-enum base_status paper_pdf(struct base_buffer *out, const struct paper *paper, enum paper_size size) {
-    struct press p = {.paper = paper,
-                      .width = size == PAPER_A4 ? 210.0 * MM : 8.5 * 72.0,
-                      .height = size == PAPER_A4 ? 297.0 * MM : 11.0 * 72.0};
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep, out, p.width, p.height);
-    p.cairo = cairo_create(surface);
-    p.layout = pango_cairo_create_layout(p.cairo);
-    pango_context_set_language(pango_layout_get_context(p.layout), pango_language_from_string(paper->language));
-    pango_layout_set_wrap(p.layout, PANGO_WRAP_WORD_CHAR);
-    describe(surface, paper);
-    fit(&p);
-    p.draws = true;
-    (void)set_all(&p);
-    enum base_status status = p.failed ? BASE_SYSTEM : status_of(cairo_status(p.cairo));
-    g_object_unref(p.layout);
-    cairo_destroy(p.cairo);
+/* All pages at p->size, as a PDF behind what out holds. */
+static enum base_status print(struct base_buffer *out, struct press *p) {
+    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(keep, out, p->width, p->height);
+    p->cairo = cairo_create(surface);
+    describe(surface, p->paper);
+    paper_type_open(&p->type, p->cairo, p->paper->language);
+    set_all(p);
+    enum base_status status = p->failed ? BASE_SYSTEM : status_of(cairo_status(p->cairo));
+    paper_type_close(&p->type);
+    cairo_destroy(p->cairo);
     cairo_surface_finish(surface);
     status = status == BASE_OK ? status_of(cairo_surface_status(surface)) : status;
     cairo_surface_destroy(surface);
+    return status;
+}
+
+/* Prints until it has the pages that it says it has, and no more than it may: what was reckoned may be wrong by a line. */
+static enum base_status print_fitting(struct base_buffer *out, struct press *p) {
+    const unsigned most = fit(p);
+    for (;;) {
+        struct base_buffer pdf;
+        base_buffer_init(&pdf, 0);
+        enum base_status status = print(&pdf, p);
+        bool fits = p->page <= most || p->size <= p->paper->smallest;
+        bool done = status != BASE_OK || (fits && p->page == p->pages);
+        if (done) {
+            base_buffer_put(out, pdf.at ? pdf.at : "", pdf.n);
+        }
+        base_buffer_clear(&pdf);
+        if (done) {
+            return status;
+        }
+        p->size -= fits ? 0.0 : SIZE_STEP;
+        p->pages = p->page;
+    }
+}
+
+/* The figures of the blocks, read once; NULL where one can't be read. */
+static RsvgHandle **open_figures(const struct paper *paper) {
+    RsvgHandle **figures = base_arena_alloc(paper->arena, paper->n, sizeof *figures);
+    for (size_t i = 0; figures && i < paper->n; i++) {
+        struct base_slice svg = paper->blocks[i].svg;
+        figures[i] = svg.n > 0 ? rsvg_handle_new_from_data((const guint8 *)svg.at, svg.n, NULL) : NULL;
+    }
+    return figures;
+}
+
+enum base_status paper_pdf(struct base_buffer *out, const struct paper *paper, enum paper_size size) {
+    struct press p = {.paper = paper,
+                      .figures = open_figures(paper),
+                      .width = size == PAPER_A4 ? 210.0 * MM : 8.5 * 72.0,
+                      .height = size == PAPER_A4 ? 297.0 * MM : 11.0 * 72.0};
+    if (!p.figures) {
+        return BASE_NO_MEMORY;
+    }
+    enum base_status status = print_fitting(out, &p);
+    for (size_t i = 0; i < paper->n; i++) {
+        if (p.figures[i]) {
+            g_object_unref(p.figures[i]);
+        }
+    }
     return status == BASE_OK ? paper->status : status;
 }

@@ -14,9 +14,6 @@ enum paper_size {
     PAPER_LETTER /* 8.5 × 11 in, ANSI/ASME Y14.1 size A */
 };
 
-#define PAPER_LARGEST 12.0 /* points, of running text; */
-#define PAPER_SMALLEST 8.0 /* what does not fit its pages then takes a leaf more, and is set larger again */
-
 /* Appends the PDF. BASE_NO_MEMORY; BASE_SYSTEM: a library could not draw it. */
 enum base_status paper_pdf(struct base_buffer *out, const struct paper *paper, enum paper_size size) BASE_CHECKED;
 

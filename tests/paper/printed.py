@@ -9,14 +9,16 @@ import subprocess
 import reading
 from reading import BIKES, DAY, DEMO, FOLDER, NAMES, PROGRAM, ask, bike_path, check, paper
 
-LEAF = ("bracken-trek", "harrow-stone", "tern-road", "wren-24")  # their sheets fit one leaf of A4, both sides
 MOST_PAGES, MOST_BYTES = 4, 150_000
+LEAST_PT = 8.95  # of most words of a sheet: it hangs at the stand (9 pt, and what poppler rounds)
 
 
 def printed_faults(kind, name, size):
     label = json.load(open(bike_path(name), encoding="utf-8"))["label"]
-    most = 2 if kind == "quote" or (size == "a4" and name in LEAF) else MOST_PAGES
-    return reading.paper_faults(paper(kind, bike_path(name), "pdf", "--size", size), label, size, most, MOST_BYTES)
+    pdf = paper(kind, bike_path(name), "pdf", "--size", size)
+    yield from reading.paper_faults(pdf, label, size, 2 if kind == "quote" else MOST_PAGES, MOST_BYTES)
+    if kind == "sheet" and reading.type_size(pdf) < LEAST_PT:
+        yield f"its text stands in {reading.type_size(pdf):.1f} pt"
 
 
 def twice(kind, bike):

@@ -14,6 +14,7 @@ BIKES = ("quillmoor-trail", "bracken-trek", "fallow-26", "harrow-stone", "marram
          "tiller-city", "wren-24")
 DAY, FEWEST_SPANS = "2026-05-01", 20
 POINT_MM = 25.4 / 72
+LINE = 1.164  # height of a word's box in DejaVu Sans, of its size: ascent and descent of its table hhea
 EDGE_MM = 7.0  # no printer needs a wider edge (common practice: 5 mm)
 TOUCH_PT = 0.75  # two words may touch by as much: a box is as tall as the font, not as its ink
 NAMES = {"Latin": "Überlandfahrrad mit sehr langem Namen, dunkelgrün, Größe M, <zweite> & letzte Hand",
@@ -84,6 +85,12 @@ def layout_faults(pdf):
                     break
                 if min(a[2], b[2]) - max(a[0], b[0]) > TOUCH_PT:
                     yield f"{a[4]} over {b[4]} at {b[0]}, {b[1]}"
+
+
+def type_size(pdf):
+    """Of the middle one of all words; points."""
+    heights = sorted(bottom - top for _, _, words in words_of(pdf) for _, top, _, bottom, _ in words)
+    return heights[len(heights) // 2] / LINE
 
 
 def font_faults(pdf):

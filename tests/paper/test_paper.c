@@ -87,7 +87,7 @@ static void memory_runs_out(void **state) {
         paper_add(&paper, PAPER_HEADING, "heading", "right");
         paper_add_cell(&paper, 4, 79, "cell");
         paper_add_tile(&paper, 8, EXPLAIN_CLASH);
-        paper_add_figure(&paper, base_slice_of("<svg/>"));
+        paper_add_figure(&paper, PAPER_FIGURE, base_slice_of("<svg/>"));
         support_fail_after(-1);
         bool done = paper.status == BASE_OK;
         assert_true(done || paper.status == BASE_NO_MEMORY);
