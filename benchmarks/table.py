@@ -76,12 +76,15 @@ def geometry(_folder):
 
 
 def draw(_folder):
-    bike = os.path.join(ROOT, "data", "demo", "bikes", "sallow-tourer.json")
-    printed = subprocess.run([tool("time-draw"), bike, str(ROUNDS * 5)], check=True, capture_output=True).stdout.decode()
+    demo_files = [("bikes", "sallow-tourer.json"), ("shop",), ("wishes", "sallow-tourer-three.json"), ("routes", "quillmoor-loop.gpx")]
+    files = [os.path.join(ROOT, "data", "demo", *names) for names in demo_files]
+    printed = subprocess.run([tool("time-draw"), str(ROUNDS * 5), *files], check=True, capture_output=True).stdout.decode()
+    what = {"read": "figure, read and drawn", "planned": "figure of a plan that is made"}
     for line in printed.splitlines():
-        told = pairs_in(line)
-        row("figure, read and drawn", f"{line.split()[0]}, 27 gears, {int(told['bytes']):,} bytes", ms(float(told["best"])),
-            f"{times(float(told['best']) / 5)} of the bound of 5 ms")
+        how, name, *_ = line.split()
+        told = pairs_in(line.split(" ", 1)[1])
+        row(what[how], f"{name}, 27 gears, {int(told['bytes']):,} bytes", ms(float(told["best"])),
+            f"{times(float(told['best']) / 5)} of the bound of 5 ms; {times(int(told['bytes']) / 40000)} of that of 40 kB")
 
 
 # --- papers ---------------------------------------------------------------------------------------------------------------

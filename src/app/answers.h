@@ -143,6 +143,10 @@ struct app_chain {
  * BASE_NO_MEMORY. */
 enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena, const struct trade_bike *bike,
                               const struct fit_build *build) BASE_CHECKED;
+/* How the cage of a derailleur that hangs on the axle stands in one gear of the build with the axle elsewhere, such as along a
+ * suspension's travel: for the chain of the answer. false, and nothing, where the build has no such gear. */
+bool app_cage_at(struct app_cage_gear *out, const struct app_chain *chain, const struct trade_bike *bike,
+                 const struct fit_build *build, const int gear[2], struct mech_point axle);
 void app_chain_of(struct app_chain *out, const struct trade_bike *bike, const struct fit_build *build,
                   const struct fit_cases *cases, bool as_it_stands);
 

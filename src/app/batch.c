@@ -11,6 +11,7 @@
 #include "app/deadline.h"
 #include "app/json_parts.h"
 #include "app/load.h"
+#include "app/progress.h"
 #include "format/batch_in.h"
 #include "format/wish_in.h"
 
@@ -159,7 +160,11 @@ static void tell(struct batch *batch) {
         base_buffer_clear(&a->text);
         a->done = false;
         batch->told++;
-        world->progress(world->self, batch->told, batch->n);
+        if (batch->told < batch->n) {
+            app_tell_progress(world, "progress.bikes", batch->told, batch->n, NULL);
+        } else {
+            app_end_progress(world);
+        }
     }
 }
 

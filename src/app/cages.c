@@ -135,26 +135,55 @@ struct stand {
     double wheel_mm;
 };
 
-static void add_sprocket(struct app_chain *chain, const struct stand *stand, int ring,
-                         const struct trade_counts *sprockets, size_t k) {
-    const struct trade_cage_shapes_row *shape = stand->shape;
-    const struct mech_cage cage = {.apart_mm = shape->apart_mm,
-                                   .guide_teeth = (int)shape->wheel_teeth,
-                                   .tension_teeth = (int)shape->wheel_teeth,
-                                   .spring_nmm = shape->spring_nmm};
-    struct app_cage_gear out = {
-        ring, sprockets->at[k], NAN,        NAN,    NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN,
-        NAN,  stand->axle,      {NAN, NAN}, FIT_ASK};
+static struct mech_cage cage_of(const struct trade_cage_shapes_row *shape) {
+    return (struct mech_cage){.apart_mm = shape->apart_mm,
+                              .guide_teeth = (int)shape->wheel_teeth,
+                              .tension_teeth = (int)shape->wheel_teeth,
+                              .spring_nmm = shape->spring_nmm};
+}
+
+/* A gear with nothing found out yet. */
+static struct app_cage_gear unsettled(int ring, int sprocket, struct mech_point axle) {
+    return (struct app_cage_gear){ring, sprocket, NAN, NAN, NAN, NAN, NAN,  NAN,        NAN,    NAN,
+                                  NAN,  NAN,      NAN, NAN, NAN, NAN, axle, {NAN, NAN}, FIT_ASK};
+}
+
+/* As the cage stands with the axle there; what is reckoned at rest stays out. */
+static struct app_cage_gear settled(const struct app_chain *chain, const struct stand *stand, int ring,
+                                    const struct trade_counts *sprockets, size_t k) {
+    const struct mech_cage cage = cage_of(stand->shape);
+    struct app_cage_gear out = unsettled(ring, sprockets->at[k], stand->axle);
     struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = stand->axle};
-    if (find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
+    if (find_pivot(&gear.pivot, stand->shape, gear.axle, sprockets, k)) {
         out.pivot = gear.pivot;
         settle(&out, chain, &cage, &gear, stand->wheel_mm);
     }
-    gear.axle = stand->rest;
-    if (!isnan(gear.axle.x_mm) && find_pivot(&gear.pivot, shape, gear.axle, sprockets, k)) {
+    return out;
+}
+
+static void add_sprocket(struct app_chain *chain, const struct stand *stand, int ring,
+                         const struct trade_counts *sprockets, size_t k) {
+    const struct mech_cage cage = cage_of(stand->shape);
+    struct app_cage_gear out = settled(chain, stand, ring, sprockets, k);
+    struct mech_cage_gear gear = {.ring = ring, .sprocket = sprockets->at[k], .axle = stand->rest};
+    if (!isnan(gear.axle.x_mm) && find_pivot(&gear.pivot, stand->shape, gear.axle, sprockets, k)) {
         settle_at_rest(&out, chain, &cage, &gear);
     }
     add_gear(chain, &out);
+}
+
+bool app_cage_at(struct app_cage_gear *out, const struct app_chain *chain, const struct trade_bike *bike,
+                 const struct fit_build *build, const int gear[2], struct mech_point axle) {
+    const struct trade_part *cassette = build->at[TRADE_SLOT_CASSETTE].part;
+    const struct trade_value *sprockets = cassette ? trade_get(cassette, TRADE_CASSETTE_SPROCKETS) : NULL;
+    const struct stand stand = {.shape = app_cage_shape(chain->cage), .axle = axle, .wheel_mm = wheel_mm(bike)};
+    for (size_t k = 0; stand.shape && sprockets && !trade_is_open(sprockets) && k < sprockets->counts->n; k++) {
+        if (sprockets->counts->at[k] == gear[1]) {
+            *out = settled(chain, &stand, gear[0], sprockets->counts, k);
+            return true;
+        }
+    }
+    return false;
 }
 
 enum base_status app_cages_of(struct app_chain *chain, struct base_arena *arena, const struct trade_bike *bike,

@@ -4,6 +4,8 @@
  */
 #include "app/asking.h"
 #include "app/figure.h"
+#include "app/progress.h"
+#include "base/date.h"
 #include "explain/way.h"
 #include "paper/png.h"
 
@@ -177,6 +179,56 @@ static bool take_way(struct app_figure *figure, struct app_reply *reply, const s
     return true;
 }
 
+/* --- the title block ----------------------------------------------------------------------------------------------- */
+
+/* Does a figure of this request stand alone on paper? A narrow one is put beside text. */
+static bool wants_block(const struct app_figure *figure) {
+    return figure->style.wide && figure->style.ground == DRAW_PRINT;
+}
+
+/* What does not change from sheet to sheet, with the labels of the papers. */
+static enum base_status put_block(struct draw_block *out, struct app_figure *figure, const struct app_loaded *loaded) {
+    static const char *const labels[DRAW_CELLS] = {
+        [DRAW_JOB] = "paper.label-job",     [DRAW_BIKE] = "paper.label-bike",   [DRAW_WAY] = "paper.label-way",
+        [DRAW_DATE] = "paper.label-date",   [DRAW_PARTS] = "paper.label-parts", [DRAW_SCALE] = "draw.block.scale",
+        [DRAW_SHEET] = "paper.label-sheet",
+    };
+    struct base_buffer text;
+    int32_t day;
+    enum base_status status = app_day_of(&day, loaded);
+    if (status != BASE_OK) {
+        return status;
+    }
+    for (int i = 0; i < DRAW_CELLS; i++) {
+        out->labels[i] = explain_message(labels[i]);
+        out->texts[i] = "";
+    }
+    out->texts[DRAW_BIKE] = loaded->bike.label ? loaded->bike.label : "";
+    base_buffer_init(&text, 0);
+    base_date_write(&text, day);
+    out->texts[DRAW_DATE] = app_figure_keep(figure, &text);
+    out->texts[DRAW_PARTS] = figure->plan && loaded->catalogue.revision ? loaded->catalogue.revision : "";
+    figure->block = out;
+    return BASE_OK;
+}
+
+/* What tells one sheet from another: '2 of 7', and the way where one is shown; choices show all. */
+static void put_sheet(struct app_figure *figure, const struct figure_row *row) {
+    struct base_buffer text;
+    base_buffer_init(&text, 0);
+    base_buffer_int(&text, (int64_t)figure->sheet);
+    base_buffer_char(&text, ' ');
+    explain_say(&text, "paper.of");
+    base_buffer_char(&text, ' ');
+    base_buffer_int(&text, (int64_t)figure->sheets);
+    figure->block->texts[DRAW_SHEET] = app_figure_keep(figure, &text);
+    base_buffer_init(&text, 0);
+    if (figure->way && row->needs != NEEDS_PLAN) {
+        base_buffer_char(&text, figure->letter);
+    }
+    figure->block->texts[DRAW_WAY] = app_figure_keep(figure, &text);
+}
+
 /* --- where it goes ------------------------------------------------------------------------------------------------- */
 
 /* Into a file, as SVG or as a picture by its name. */
@@ -220,7 +272,11 @@ static enum base_status draw_row(struct base_buffer *drawn, const struct figure_
                                       .title = explain_message(row->title),
                                       .question = explain_message(row->question),
                                       .subject = subject_of(figure),
-                                      .corner = row->has_front ? explain_message("draw.front") : NULL};
+                                      .corner = row->has_front ? explain_message("draw.front") : NULL,
+                                      .block = figure->block};
+    if (figure->block) {
+        put_sheet(figure, row);
+    }
     enum base_status status = row->fill(figure);
     return status == BASE_OK ? drawn->status : status;
 }
@@ -256,8 +312,8 @@ static void draw_one(struct app_reply *reply, const struct app_loaded *loaded, s
     base_buffer_clear(&drawn);
 }
 
-/* Each into FOLDER/NAME.svg, with a line that names the file; a figure that waits for something is named with that. */
-static void draw_into(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure,
+/* Each into FOLDER/NAME.svg, with a line that names the file; a figure that waits for something is named with that, and is none. */
+static bool draw_into(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure,
                       const struct figure_row *row) {
     struct base_buffer drawn, path;
     base_buffer_init(&drawn, 0);
@@ -281,15 +337,45 @@ static void draw_into(struct app_reply *reply, const struct app_loaded *loaded, 
     }
     base_buffer_clear(&drawn);
     base_buffer_clear(&path);
+    return status == BASE_OK;
+}
+
+/* The figures that all are of this request, in their order; how many. */
+static size_t list_all(const struct figure_row *rows[FIGURES], const struct app_request *request,
+                       const struct app_figure *figure) {
+    size_t n = 0;
+    for (size_t i = 0; i < FIGURES; i++) {
+        bool of_ways = figures[i].needs == NEEDS_PLAN && figure->mode == APP_MODE_NOW;
+        if (has_needs(&figures[i], request) && !of_ways) {
+            rows[n++] = &figures[i];
+        }
+    }
+    return n;
+}
+
+/* How many of them nothing keeps from being drawn: a sheet's number says of how many. */
+static size_t count_sheets(struct app_figure *figure, const struct figure_row *const *rows, size_t n) {
+    size_t sheets = 0;
+    for (size_t i = 0; i < n; i++) {
+        struct base_buffer drawn;
+        base_buffer_init(&drawn, 0);
+        sheets += draw_row(&drawn, rows[i], figure) == BASE_OK ? 1 : 0;
+        base_buffer_clear(&drawn);
+    }
+    return sheets;
 }
 
 static void draw_all(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
-    for (size_t i = 0; i < FIGURES && reply->status == APP_DONE; i++) {
-        bool of_ways = figures[i].needs == NEEDS_PLAN && figure->mode == APP_MODE_NOW;
-        if (has_needs(&figures[i], loaded->request) && !of_ways) {
-            draw_into(reply, loaded, figure, &figures[i]);
-        }
+    const struct figure_row *rows[FIGURES];
+    size_t n = list_all(rows, loaded->request, figure);
+    if (figure->block) {
+        figure->sheets = count_sheets(figure, rows, n);
     }
+    for (size_t i = 0; i < n && reply->status == APP_DONE; i++) {
+        app_tell_progress(loaded->world, "progress.one", i + 1, n, rows[i]->name);
+        figure->sheet += draw_into(reply, loaded, figure, rows[i]) ? 1 : 0;
+    }
+    app_end_progress(loaded->world);
 }
 
 /* The plan and the ride that the request names. */
@@ -303,6 +389,24 @@ static enum base_status compute(struct app_figure *figure, struct plan **plan, c
         figure->ride = ride;
     }
     return status;
+}
+
+/* One figure, or all, of what is loaded and computed. */
+static void draw_asked(struct app_reply *reply, const struct app_loaded *loaded, struct app_figure *figure) {
+    struct base_buffer words;
+    struct draw_block block;
+    enum base_status status = BASE_OK;
+    base_buffer_init(&words, 0);
+    figure->out = &words;
+    figure->sheet = figure->sheets = 1;
+    if (wants_block(figure)) {
+        status = put_block(&block, figure, loaded);
+        status = status == BASE_OK ? words.status : status;
+    }
+    if (!app_load_failed(reply, loaded, status)) {
+        (asks_all(loaded->request) ? draw_all : draw_one)(reply, loaded, figure);
+    }
+    base_buffer_clear(&words);
 }
 
 void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
@@ -327,7 +431,7 @@ void app_draw(struct app_reply *reply, const struct app_world *world, const stru
         status = compute(&figure, &plan, &loaded);
         if (!app_load_failed(reply, &loaded, status) &&
             (figure.mode == APP_MODE_NOW || take_way(&figure, reply, request))) {
-            (asks_all(request) ? draw_all : draw_one)(reply, &loaded, &figure);
+            draw_asked(reply, &loaded, &figure);
         }
     }
     plan_free(plan);

@@ -30,6 +30,8 @@ struct app_figure {
     struct draw_style style;
     struct app_open open; /* what it waits for, where the answer is BASE_NO */
     struct draw_head head;
+    struct draw_block *block; /* of a figure that stands alone on paper; NULL: none */
+    size_t sheet, sheets;     /* its number then, and how many there are */
     struct base_buffer *out;
 };
 

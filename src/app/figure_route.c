@@ -53,6 +53,34 @@ static enum base_status put_lane(struct draw_route_lane *out, struct app_figure 
     return BASE_OK;
 }
 
+/* The gears that are pedalled, one after the other; cells that follow each other in one gear are one stretch. */
+static enum base_status put_gears(struct draw_route *out, struct app_figure *figure, const struct app_ride_bike *bike) {
+    const struct ride_profile *profile = &figure->ride->road->profile;
+    struct draw_route_gear *gears = base_arena_alloc(figure->arena, profile->n, sizeof *gears);
+    double at_m = 0.0;
+    size_t n = 0;
+    if (!gears) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t i = 0; i < profile->n; i++) {
+        const struct ride_moment *moment = &bike->run.moments[i];
+        const struct mech_gear *gear = &bike->gears[moment->gear];
+        bool pedalled = moment->mode != RIDE_MODE_COASTING && moment->mode != RIDE_MODE_WALKED;
+        bool same = n > 0 && !(gears[n - 1].to_m < at_m) && gears[n - 1].ring == gear->ring &&
+                    gears[n - 1].sprocket == gear->sprocket;
+        if (pedalled && !same) {
+            gears[n++] = (struct draw_route_gear){gear->ring, gear->sprocket, at_m, at_m};
+        }
+        at_m += profile->cells[i].length_m;
+        if (pedalled) {
+            gears[n - 1].to_m = at_m;
+        }
+    }
+    out->gears = gears;
+    out->n_gears = n;
+    return BASE_OK;
+}
+
 static enum base_status put_profile(struct draw_route *out, struct app_figure *figure) {
     const struct ride_profile *profile = &figure->ride->road->profile;
     struct draw_route_point *points = base_arena_alloc(figure->arena, profile->n + 1, sizeof *points);
@@ -113,12 +141,13 @@ enum base_status app_figure_route(struct app_figure *figure) {
             const char *label = bike->way ? letter : explain_message("draw.route.now");
             status = put_lane(&route.lanes[route.n_lanes++], figure, bike, label);
             put_answer(&text, bike, label, ride->road->known);
+            status = status == BASE_OK ? put_gears(&route, figure, bike) : status;
         }
     }
     if (status == BASE_OK) {
         put_pitches(&route, figure);
         route.head.answer = app_figure_keep(figure, &text);
-        route.head.foot = explain_message("draw.route.foot");
+        route.head.foot = explain_message(figure->style.wide ? "draw.route.foot-wide" : "draw.route.foot");
         draw_route(figure->out, &figure->style, &route);
     }
     base_buffer_clear(&text);

@@ -13,6 +13,7 @@ struct sided {
     struct app_figure *figure;
     struct app_chain chain;
     struct draw_side side;
+    struct draw_side_loop full;
 };
 
 static double radius_of(int teeth) {
@@ -76,17 +77,21 @@ static enum base_status put_bare(struct sided *s) {
 }
 
 /* A gear's loop, where there is a path; without one the cage can't be drawn as it is assumed. */
-static void add_loop(struct sided *s, const struct app_cage_gear *gear) {
+static bool put_loop(struct sided *s, struct draw_side_loop *loop, const struct app_cage_gear *gear) {
     const struct trade_cage_shapes_row *shape = app_cage_shape(s->chain.cage);
-    struct draw_side_loop *loop = &s->side.loops[s->side.n_loops];
     if ((!shape && !isnan(gear->cage_deg)) || isnan(gear->axle.x_mm)) {
-        return;
+        return false;
     }
     loop->n = put_wheels(loop->wheels, gear, shape);
-    if (loop->n > 0 && mech_loop_solve(&loop->loop, loop->wheels, loop->n) == BASE_OK) {
-        put_words(s, loop, gear);
-        s->side.n_loops++;
+    if (loop->n == 0 || mech_loop_solve(&loop->loop, loop->wheels, loop->n) != BASE_OK) {
+        return false;
     }
+    put_words(s, loop, gear);
+    return true;
+}
+
+static void add_loop(struct sided *s, const struct app_cage_gear *gear) {
+    s->side.n_loops += put_loop(s, &s->side.loops[s->side.n_loops], gear) ? 1 : 0;
 }
 
 static void add_wheel(struct sided *s, int teeth, double x_mm, double y_mm, bool new_one, const char *code) {
@@ -136,6 +141,51 @@ static void put_all(struct sided *s, const struct app_cage_gear *large, const st
     }
 }
 
+/* --- suspension ---------------------------------------------------------------------------------------------------- */
+
+/* The gear with the axle elsewhere; false where no cage is reckoned there. */
+static bool gear_at(struct app_cage_gear *out, const struct sided *s, const struct app_cage_gear *gear,
+                    struct mech_point axle) {
+    const int teeth[2] = {gear->ring, gear->sprocket};
+    return !isnan(gear->cage_deg) && app_cage_at(out, &s->chain, s->figure->bike, s->figure->shown, teeth, axle) &&
+           !isnan(out->cage_deg);
+}
+
+/* The axle from rest to full travel; false where the bike does not say how it goes, or it does not go so far. */
+static bool put_path(struct draw_side *side, const struct trade_bike *bike) {
+    const struct mech_suspension_frame *frame = bike->suspension;
+    struct mech_suspension_state state;
+    enum mech_suspension_why why;
+    if (!frame || mech_suspension_rest(&state, &why, &frame->suspension) != BASE_OK) {
+        return false;
+    }
+    for (size_t i = 0; i < DRAW_PATH_POINTS; i++) {
+        double travel_mm = frame->travel_mm * (double)i / (DRAW_PATH_POINTS - 1);
+        if (mech_suspension_move(&state, &why, &frame->suspension, travel_mm) != BASE_OK) {
+            return false;
+        }
+        side->path[i] = state.axle;
+    }
+    side->travel_mm = frame->travel_mm;
+    return true;
+}
+
+/* Where the bike says how its axle goes, both gears are drawn at rest, and the larger at full travel too. */
+static void suspend(struct sided *s, struct app_cage_gear *large, struct app_cage_gear *small) {
+    struct app_cage_gear rest[2], full;
+    const struct mech_point *path = s->side.path;
+    if (!put_path(&s->side, s->figure->bike) || !gear_at(&rest[0], s, large, path[0]) ||
+        !gear_at(&rest[1], s, small, path[0]) || !gear_at(&full, s, large, path[DRAW_PATH_POINTS - 1]) ||
+        !put_loop(s, &s->full, &full)) {
+        return;
+    }
+    *large = rest[0];
+    *small = rest[1];
+    s->side.full = &s->full;
+    s->full.title = app_figure_say(s->figure, "draw.side.full", explain_number(s->side.travel_mm, 0, "mm"),
+                                   explain_count(large->ring), explain_count(large->sprocket));
+}
+
 static void put_foot(struct sided *s) {
     struct base_buffer text;
     base_buffer_init(&text, 0);
@@ -143,6 +193,10 @@ static void put_foot(struct sided *s) {
         const struct explain_arg title = explain_words(s->side.loops[i].title);
         base_buffer_text(&text, i > 0 ? " " : "");
         explain_put(&text, i == 0 ? "draw.side.solid" : "draw.side.dashed", &title, 1);
+    }
+    if (s->side.full) {
+        base_buffer_char(&text, ' ');
+        explain_tell(&text, "draw.side.fine", explain_words(s->side.full->title));
     }
     if (s->side.n_loops > 0 && s->side.loops[0].n > 2) {
         base_buffer_char(&text, ' ');
@@ -155,6 +209,7 @@ enum base_status app_figure_side(struct app_figure *figure) {
     struct fit_cases *cases = base_arena_alloc(figure->arena, 1, sizeof *cases);
     struct sided *s = base_arena_alloc(figure->arena, 1, sizeof *s);
     const struct app_cage_gear *large, *small;
+    struct app_cage_gear gears[2];
     if (!cases || !s) {
         return BASE_NO_MEMORY;
     }
@@ -173,7 +228,10 @@ enum base_status app_figure_side(struct app_figure *figure) {
         }
     }
     find_extremes(&large, &small, &s->chain);
-    put_all(s, large, small);
+    gears[0] = *large;
+    gears[1] = *small;
+    suspend(s, &gears[0], &gears[1]);
+    put_all(s, &gears[0], small == large ? &gears[0] : &gears[1]);
     put_foot(s);
     if (s->side.n_loops == 0) {
         return BASE_NO;

@@ -62,8 +62,13 @@ enum base_status app_figure_steps(struct app_figure *figure) {
         put_answer(&text, &now, "draw.steps.answer-now");
     }
     steps.head.answer = app_figure_keep(figure, &text);
-    steps.head.foot = app_figure_say(figure, steps.now ? "draw.steps.foot-both" : "draw.steps.foot",
-                                     explain_count((int64_t)shown.rings));
+    base_buffer_init(&text, 0);
+    explain_say(&text, steps.now ? "draw.steps.foot-both" : "draw.steps.foot");
+    if (shown.repeats > 0 || (steps.now && now.repeats > 0)) {
+        base_buffer_char(&text, ' ');
+        explain_say(&text, "draw.steps.foot-box");
+    }
+    steps.head.foot = app_figure_keep(figure, &text);
     draw_steps(figure->out, &figure->style, &steps);
     return BASE_OK;
 }

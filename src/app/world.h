@@ -37,8 +37,8 @@ struct app_world {
     /* For answers that are too many to be kept until the end: writes to standard output at once. BASE_SYSTEM. */
     enum base_status (*put)(void *self, struct base_slice bytes);
 
-    /* How far a long run is, for who watches. */
-    void (*progress)(void *self, size_t done, size_t of);
+    /* How far a long run is, for who watches: a line in place of the one before; "" takes it away. */
+    void (*progress)(void *self, const char *line);
 
     /* The time of day here, such as 2026-05-01T09:30. BASE_SYSTEM. */
     enum base_status (*now)(void *self, char out[APP_TIME]);

@@ -12,7 +12,7 @@ const struct cli_command cli_draw = {
     .argument = "FIGURE",
     .then = "BIKE",
     .options = CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_ROUTE | CLI_CLIMB | CLI_RIDER | CLI_LAYOUT | CLI_MODE |
-               CLI_GROUND | CLI_OUT,
+               CLI_GROUND | CLI_DATE | CLI_OUT,
     .does = "draws hills, above, side, steps, changes, choices, route",
     .run = run,
 };

@@ -173,15 +173,10 @@ static enum base_status put_out(void *self, struct base_slice bytes) {
 }
 
 /* One line on a terminal that is written over and taken away at the end; nothing elsewhere. */
-static void tell_progress(void *self, size_t done, size_t of) {
+static void tell_progress(void *self, const char *line) {
     (void)self;
-    if (!isatty(STDERR_FILENO)) {
-        return;
-    }
-    if (done < of) {
-        fprintf(stderr, "\r%zu of %zu bikes", done, of);
-    } else {
-        fputs("\r\033[K", stderr);
+    if (isatty(STDERR_FILENO)) {
+        fprintf(stderr, "\r\033[K%s", line);
     }
 }
 

@@ -3,7 +3,7 @@
  * From above: the plan of chain, rings and sprockets, true across the bike and compressed along it, the front to the
  * right; and a section at the ring, from behind, larger.
  */
-#include "draw/figures.h"
+#include "draw/section.h"
 
 #include "explain/message.h"
 
@@ -21,19 +21,24 @@
 #define STAY_HATCH 5.0
 #define SECTION 16.0 /* units a mm in the section */
 #define SECTION_WIDE 10.0
-#define SECTION_HEIGHT 112.0
-#define SECTION_MARGIN_MM 2.0
-#define PLATE_STEP 22.0 /* that a smaller ring's plate is lower */
 #define CHECK_MM 50.0
+#define ANGLE_COLUMNS 4
+#define ANGLE_ROWS 3
+#define OPEN_APART_MM 7.0 /* about what rings stand apart */
+#define OPEN_HALF 5.0     /* units that an open ring's box is high to either side */
+#define WORD_GAP 5.0
+#define FIRST_DIMENSION 24.0
+#define DIMENSIONS_APART 86.0 /* a value fits between */
 #define MIDDLE_OF_TEXT 5.0
 
 struct plan {
     struct draw_sheet sheet;
-    const struct draw_above *of;
-    double across, along; /* units a mm */
-    double centre;        /* y of the centre plane */
-    double crank;         /* x of the crank axle */
-    double right;         /* edge of the plan */
+    const struct draw_above *of; /* `shown` */
+    struct draw_above shown;     /* with open rings where they are shown */
+    double across, along;        /* units a mm */
+    double centre;               /* y of the centre plane */
+    double crank;                /* x of the crank axle */
+    double right;                /* edge of the plan */
     bool wide;
 };
 
@@ -73,6 +78,7 @@ static void draw_axes(struct plan *p) {
     draw_line(&p->sheet, DRAW_CENTRE, DRAW_EDGE, p->centre, p->right, p->centre);
     draw_line(&p->sheet, DRAW_AXLE, REAR_AXLE, p->centre - LABEL_GAP, REAR_AXLE, bottom);
     draw_line(&p->sheet, DRAW_AXLE, p->crank, p->centre - LABEL_GAP, p->crank, bottom);
+    draw_keep_off(&p->sheet, p->crank, p->centre, p->crank, bottom);
     (void)draw_text(&p->sheet, DRAW_EDGE, p->centre + DRAW_LINE_HEIGHT, draw_left,
                     explain_message("draw.above.centre"));
 }
@@ -118,49 +124,57 @@ static void draw_sprockets(struct plan *p) {
     }
 }
 
+/* In the wide layout dimensions tell the places; here it is told in words. */
 static void draw_hub(struct plan *p) {
     const struct draw_above *of = p->of;
     if (isnan(of->hub_face_mm)) {
         return;
     }
-    double y = y_of(p, of->hub_face_mm);
+    double y = y_of(p, of->hub_face_mm), x = REAR_AXLE + HUB_HALF;
     const struct explain_arg arg = explain_known(of->hub_face_mm, 1, "mm", of->hub_known);
+    const char *label = explain_message("draw.above.hub-label");
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put(&text, "draw.above.hub", &arg, 1);
-    const char *held = explain_held(&p->sheet.body, &text);
-    draw_open(&p->sheet, held);
-    draw_line(&p->sheet, DRAW_MIDDLE, REAR_AXLE - HUB_HALF, y, REAR_AXLE + HUB_HALF, y);
-    (void)draw_text(&p->sheet, REAR_AXLE + HUB_HALF + LABEL_GAP, y + MIDDLE_OF_TEXT, draw_left, held);
+    draw_open(&p->sheet, explain_held(&p->sheet.body, &text));
+    draw_line(&p->sheet, DRAW_MIDDLE, REAR_AXLE - HUB_HALF, y, x, y);
+    (void)draw_text(&p->sheet, x + LABEL_GAP, y + MIDDLE_OF_TEXT, draw_left, label);
+    if (!p->wide) {
+        (void)draw_value(&p->sheet, x + LABEL_GAP + draw_width_of(label, false) + WORD_GAP, y + MIDDLE_OF_TEXT,
+                         draw_left, of->hub_face_mm, 1, "mm", of->hub_known);
+    }
     draw_close(&p->sheet);
     base_buffer_clear(&text);
 }
 
 static void draw_ring(struct plan *p, const struct draw_above_ring *ring, enum draw_pen pen, const char *code) {
+    double y = y_of(p, ring->plane_mm), half = ring->radius_mm * p->along;
     open_titled(p, code, ring->teeth, ring->plane_mm, ring->known);
-    draw_disc(p, pen, p->crank, ring->radius_mm, ring->plane_mm);
+    if (ring->known == BASE_OPEN) {
+        const struct draw_box box = {p->crank - half, y - OPEN_HALF, p->crank + half, y + OPEN_HALF};
+        draw_rectangle(&p->sheet, DRAW_OPEN_PEN, -1, box);
+    } else {
+        draw_disc(p, pen, p->crank, ring->radius_mm, ring->plane_mm);
+    }
+    draw_keep_off(&p->sheet, p->crank - half, y, p->crank + half, y);
     draw_close(&p->sheet);
 }
 
-/* The angle at the middle of the line, outside the fan. */
-static void label_angle(struct plan *p, const struct draw_above_run *run, double y, bool above) {
+/* The angle at the middle of the line, outside the fan, or inside where the hub's face is close. */
+static void label_angle(struct plan *p, const struct draw_above_run *run, bool above) {
     static const char degree[] = "\xc2\xb0";
-    struct base_buffer text;
-    struct explain_arg arg = explain_known(fabs(run->angle_deg), 1, degree, run->known);
-    double x = (REAR_AXLE + p->crank) / 2.0;
-    base_buffer_init(&text, 0);
-    explain_put_arg(&text, &arg);
-    const double side = above ? -1.0 : 1.0;
-    struct draw_point places[6];
-    for (size_t i = 0; i < 6; i++) {
-        double off = LABEL_GAP + (above ? 0.0 : DRAW_TEXT_SIZE) + LABEL_GAP * (double)(i / 2);
-        places[i] = (struct draw_point){x + (i % 2 ? 40.0 : 0.0), y + side * off};
+    static const double aside[ANGLE_COLUMNS] = {0.0, -24.0, 24.0, 76.0};
+    static const double off[2][ANGLE_ROWS] = {{22.0, -8.0, -12.0}, {-8.0, -16.0, -24.0}};
+    double x = (REAR_AXLE + p->crank) / 2.0, y = (y_of(p, run->ring_mm) + y_of(p, run->sprocket_mm)) / 2.0;
+    struct draw_point places[ANGLE_ROWS * ANGLE_COLUMNS];
+    for (size_t i = 0; i < ANGLE_ROWS * ANGLE_COLUMNS; i++) {
+        places[i] = (struct draw_point){x + aside[i % ANGLE_COLUMNS], y + off[above ? 1 : 0][i / ANGLE_COLUMNS]};
     }
-    (void)draw_text_near(&p->sheet, places, 6, draw_centred, explain_held(&p->sheet.body, &text));
-    base_buffer_clear(&text);
+    (void)draw_value_near(&p->sheet, places, ANGLE_ROWS * ANGLE_COLUMNS, draw_centred, fabs(run->angle_deg), 1, degree,
+                          run->known);
 }
 
-static void draw_run(struct plan *p, const struct draw_above_run *run, bool outer, bool above) {
+static void draw_run(struct plan *p, const struct draw_above_run *run, bool outer) {
     struct base_buffer title;
     static const char degree[] = "\xc2\xb0";
     base_buffer_init(&title, 0);
@@ -169,9 +183,7 @@ static void draw_run(struct plan *p, const struct draw_above_run *run, bool oute
                  explain_known(fabs(run->angle_deg), 1, degree, run->known));
     draw_open(&p->sheet, explain_held(&p->sheet.body, &title));
     draw_line(&p->sheet, outer ? DRAW_RESULT : DRAW_THIN, REAR_AXLE, sprocket, p->crank, ring);
-    if (outer) {
-        label_angle(p, run, (sprocket + ring) / 2.0, above);
-    }
+    draw_keep_off(&p->sheet, REAR_AXLE, sprocket, p->crank, ring);
     draw_close(&p->sheet);
     base_buffer_clear(&title);
 }
@@ -183,6 +195,10 @@ static void draw_stay(struct plan *p) {
     double face = y_of(p, is_open ? of->rings[0].plane_mm - STAY_DEPTH_MM : of->stay_mm);
     double x = p->crank - of->stay_behind_mm * p->along, depth = STAY_DEPTH_MM * p->across;
     const struct draw_box box = {x - STAY_LENGTH / 2.0, face - depth, x + STAY_LENGTH / 2.0, face};
+    for (int i = 0; i <= 2; i++) { /* nearer to each other than a text is high */
+        double y = face - depth * i / 2.0;
+        draw_keep_off(&p->sheet, box.left, y, box.right, y);
+    }
     draw_open(&p->sheet, explain_message(is_open ? "draw.above.stay-open" : "draw.above.stay"));
     if (is_open) {
         draw_rectangle(&p->sheet, DRAW_OPEN_PEN, DRAW_PAPER, box);
@@ -193,23 +209,24 @@ static void draw_stay(struct plan *p) {
     draw_close(&p->sheet);
 }
 
-/* Behind all lines that pass there, so that they stop for it. */
+/* Once all lines stand, so that it keeps off them: the word, and an open stay's box. */
 static void label_stay(struct plan *p) {
     const struct draw_above *of = p->of;
+    const char *word = explain_message("draw.above.stay-label");
     bool is_open = isnan(of->stay_mm);
-    double face = is_open ? of->rings[0].plane_mm - STAY_DEPTH_MM : of->stay_mm;
-    double x = p->crank - of->stay_behind_mm * p->along, y = y_of(p, face - STAY_DEPTH_MM) + DRAW_TEXT_SIZE;
-    double left = x - STAY_LENGTH / 2.0 - LABEL_GAP;
+    double face = y_of(p, is_open ? of->rings[0].plane_mm - STAY_DEPTH_MM : of->stay_mm);
+    double x = p->crank - of->stay_behind_mm * p->along, top = face - STAY_DEPTH_MM * p->across;
+    double aside = STAY_LENGTH / 2.0 + LABEL_GAP, half = draw_width_of(word, false) / 2.0;
     if (is_open) {
-        const struct draw_point box[2] = {{x, y + STAY_DEPTH_MM * p->across + 6.0}, {x, y - DRAW_TEXT_SIZE - 6.0}};
-        for (size_t i = 0; i < 2; i++) {
-            if (draw_value(&p->sheet, box[i].x, box[i].y, draw_centred, (double)NAN, 1, "mm", BASE_OPEN)) {
-                break;
-            }
-        }
+        const struct draw_point box[] = {
+            {x, top - LABEL_GAP}, {x, face + DRAW_TEXT_SIZE + LABEL_GAP}, {x - 2.0 * aside, top - LABEL_GAP}};
+        (void)draw_value_near(&p->sheet, box, 3, draw_centred, (double)NAN, 1, "mm", BASE_OPEN);
     }
-    const struct draw_point places[2] = {{left, y}, {left, y + DRAW_LINE_HEIGHT}};
-    (void)draw_text_near(&p->sheet, places, 2, draw_right, explain_message("draw.above.stay-label"));
+    const struct draw_point places[] = {
+        {x - aside - half, top + DRAW_TEXT_SIZE},           {x, top - MIDDLE_OF_TEXT},
+        {x - aside - half, top + 2.0 * DRAW_TEXT_SIZE},     {x + aside + half, top + DRAW_TEXT_SIZE},
+        {x, top - MIDDLE_OF_TEXT - DRAW_LINE_HEIGHT - 2.0}, {x, face + DRAW_TEXT_SIZE}};
+    (void)draw_text_near(&p->sheet, places, sizeof places / sizeof places[0], draw_centred, word);
 }
 
 /* From the centre plane to the chain line, ahead of the crank axle. */
@@ -222,12 +239,39 @@ static void draw_front(struct plan *p) {
     const struct draw_point places[3] = {{p->crank - LABEL_GAP, p->centre + (y - p->centre) * 0.4},
                                          {p->crank - LABEL_GAP, p->centre + (y - p->centre) * 0.25},
                                          {p->crank - LABEL_GAP, p->centre + DRAW_TEXT_SIZE + 4.0}};
-    for (size_t i = 0; i < 3; i++) {
-        if (draw_value(&p->sheet, places[i].x, places[i].y, draw_right, shown, 1, "mm", of->front_known)) {
-            break;
-        }
-    }
+    (void)draw_value_near(&p->sheet, places, 3, draw_right, shown, 1, "mm", of->front_known);
     draw_close(&p->sheet);
+}
+
+/* From the centre plane to something behind the crank, the value beside the line; from `end` on an extension reaches it. */
+static void draw_place(struct plan *p, size_t column, double end, double mm, enum base_known known) {
+    double x = REAR_AXLE + FIRST_DIMENSION + DIMENSIONS_APART * (double)column, y = y_of(p, mm);
+    if (end < x) {
+        draw_line(&p->sheet, DRAW_THIN, end + WORD_GAP, y, x + WORD_GAP, y);
+    }
+    draw_dimension(&p->sheet, x, p->centre, x, y);
+    draw_keep_off(&p->sheet, x, p->centre, x, y);
+    (void)draw_value(&p->sheet, x + WORD_GAP, p->centre + DRAW_LINE_HEIGHT + WORD_GAP, draw_left, mm, 1, "mm", known);
+}
+
+/* Wide: dimensions of the largest and the smallest sprocket and of the hub's face. */
+static void draw_places(struct plan *p) {
+    const struct draw_above *of = p->of;
+    const struct draw_above_sprocket *smallest = &of->sprockets[0], *largest = smallest + of->n_sprockets - 1;
+    double label = draw_width_of(explain_message("draw.above.hub-label"), false);
+    open_titled(p, "draw.above.sprocket-line", largest->teeth, largest->plane_mm, of->rear_known);
+    draw_place(p, 0, REAR_AXLE + largest->radius_mm * p->along, largest->plane_mm, of->rear_known);
+    draw_close(&p->sheet);
+    if (of->n_sprockets > 1) {
+        open_titled(p, "draw.above.sprocket-line", smallest->teeth, smallest->plane_mm, of->rear_known);
+        draw_place(p, 1, REAR_AXLE + smallest->radius_mm * p->along, smallest->plane_mm, of->rear_known);
+        draw_close(&p->sheet);
+    }
+    if (!isnan(of->hub_face_mm)) {
+        draw_open(&p->sheet, explain_message("draw.above.hub-line"));
+        draw_place(p, 2, REAR_AXLE + HUB_HALF + LABEL_GAP + label, of->hub_face_mm, of->hub_known);
+        draw_close(&p->sheet);
+    }
 }
 
 /* A bar that a ruler tells a shrunk print by. */
@@ -252,133 +296,59 @@ static double draw_plan(struct plan *p) {
     for (size_t i = 0; i < of->n_now; i++) {
         draw_ring(p, &of->now[i], DRAW_NOW_PEN, "draw.above.ring-now");
     }
+    if (p->wide) {
+        draw_places(p);
+    }
     for (size_t i = 0; i < of->n_runs; i++) {
-        draw_run(p, &of->runs[i], i < 2, i == 0);
+        draw_run(p, &of->runs[i], i < 2);
     }
     for (size_t i = 0; i < of->n_rings; i++) {
         draw_ring(p, &of->rings[i], of->rings[i].is_new ? DRAW_NEW_PART : DRAW_KEPT, "draw.above.ring");
     }
-    label_stay(p);
     draw_front(p);
+    label_stay(p);
+    for (size_t i = 0; i < of->n_runs && i < 2; i++) {
+        label_angle(p, &of->runs[i], i == 0);
+    }
     double bottom = y_of(p, outermost_mm(of)) + 2.0 * LABEL_GAP;
     return p->wide ? draw_check(p, bottom + 2.0 * LABEL_GAP) : bottom;
 }
 
-/* --- the section --------------------------------------------------------------------------------------------------- */
+/* --- the whole ----------------------------------------------------------------------------------------------------- */
 
-struct section {
-    struct plan *p;
-    double left, right, top, base; /* of the page */
-    double from_mm, scale;         /* what stands at the left edge; units a mm */
-};
-
-static double x_of(const struct section *s, double mm) { return s->left + (mm - s->from_mm) * s->scale; }
-
-/* The stay, every ring and what the frame wants inside, as large as they leave room for. */
-static void set_section(struct section *s) {
-    const struct draw_above *of = s->p->of;
-    double low = fmin(of->rings[of->n_rings - 1].plane_mm, isnan(of->low_mm) ? INFINITY : of->low_mm), high = 0.0;
-    low = fmin(low, isnan(of->stay_mm) ? INFINITY : of->stay_mm);
-    high = fmax(of->rings[0].plane_mm, isnan(of->high_mm) ? 0.0 : of->high_mm);
-    for (size_t i = 0; i < of->n_now; i++) {
-        low = fmin(low, of->now[i].plane_mm);
-        high = fmax(high, of->now[i].plane_mm);
-    }
-    double most = s->p->wide ? SECTION_WIDE : SECTION, room = s->right - s->left;
-    double span = high - low + 2.0 * SECTION_MARGIN_MM;
-    s->scale = fmin(most, room / span);
-    s->from_mm = (low + high) / 2.0 - room / s->scale / 2.0;
-}
-
-/* Thinner plates of smaller rings stand lower. */
-static void draw_plate(struct section *s, const struct draw_above_ring *ring, size_t rank, enum draw_pen pen) {
-    double half = ring->thickness_mm / 2.0;
-    const struct draw_box box = {x_of(s, ring->plane_mm - half), s->top + PLATE_STEP * (double)(rank + 1),
-                                 x_of(s, ring->plane_mm + half), s->base};
-    struct base_buffer text;
-    base_buffer_init(&text, 0);
-    base_buffer_int(&text, ring->teeth);
-    open_titled(s->p, pen == DRAW_NOW_PEN ? "draw.above.ring-now" : "draw.above.ring", ring->teeth, ring->plane_mm,
-                ring->known);
-    draw_rectangle(&s->p->sheet, pen, pen == DRAW_NOW_PEN ? -1 : DRAW_PAPER, box);
-    const double x = (box.left + box.right) / 2.0;
-    const struct draw_point places[2] = {{x, box.top - 5.0}, {x, box.top + DRAW_TEXT_SIZE + 4.0}};
-    (void)draw_text_near(&s->p->sheet, places, 2, draw_centred, explain_held(&s->p->sheet.body, &text));
-    draw_close(&s->p->sheet);
-    base_buffer_clear(&text);
-}
-
-static void draw_wanted(struct section *s) {
-    const struct draw_above *of = s->p->of;
-    if (isnan(of->low_mm)) {
-        return;
-    }
-    const struct draw_box band = {x_of(s, of->low_mm), s->top + PLATE_STEP, x_of(s, of->high_mm), s->base};
-    draw_open(&s->p->sheet, of->wants);
-    draw_hatch(&s->p->sheet, band, DRAW_EDGE, false);
-    double half = draw_width_of(of->wants, false) / 2.0, middle = (band.left + band.right) / 2.0;
-    middle = fmin(fmax(middle, s->left + half), s->right - half);
-    (void)draw_text(&s->p->sheet, middle, s->base + DRAW_LINE_HEIGHT, draw_centred, of->wants);
-    draw_close(&s->p->sheet);
-}
-
-/* The stay's face and the room between it and the ring beside it. */
-static void draw_room(struct section *s) {
-    const struct draw_above *of = s->p->of;
-    if (isnan(of->stay_mm)) {
-        return;
-    }
-    double face = x_of(s, of->stay_mm), ring = x_of(s, of->rings[0].plane_mm - of->rings[0].thickness_mm / 2.0);
-    double height = (s->base - s->top) / 3.0, y = s->base - height / 2.0;
-    const struct draw_box stay = {fmin(s->left, face - 1.0), s->base - height, face, s->base};
-    draw_open(&s->p->sheet, explain_message("draw.above.stay"));
-    draw_rectangle(&s->p->sheet, DRAW_THIN, DRAW_PAPER, stay);
-    draw_hatch(&s->p->sheet, stay, DRAW_EDGE, true);
-    draw_close(&s->p->sheet);
-    draw_open(&s->p->sheet, explain_message("draw.above.room"));
-    draw_dimension(&s->p->sheet, face, y, ring, y);
-    const double x[3] = {(face + ring) / 2.0, ring + 40.0, face - 30.0};
-    for (size_t i = 0; i < 3; i++) {
-        if (draw_value(&s->p->sheet, x[i], y - 6.0, draw_centred, of->room_mm, 1, "mm", of->room_known)) {
-            break;
+/* Rings whose plane is open stand where the frame wants the chain line, else at the middle of the cassette. */
+static void place_open(struct plan *p, struct draw_above_ring rings[DRAW_RINGS_MAX]) {
+    const struct draw_above_sprocket *smallest = &p->shown.sprockets[0], *largest = smallest + p->shown.n_sprockets - 1;
+    bool wants = !isnan(p->shown.low_mm);
+    double middle_mm =
+        wants ? (p->shown.low_mm + p->shown.high_mm) / 2.0 : (smallest->plane_mm + largest->plane_mm) / 2.0;
+    double outermost_mm = middle_mm + OPEN_APART_MM * (double)(p->shown.n_rings - 1) / 2.0;
+    for (size_t i = 0; i < p->shown.n_rings; i++) {
+        rings[i] = p->shown.rings[i];
+        if (rings[i].known == BASE_OPEN) {
+            rings[i].plane_mm = outermost_mm - OPEN_APART_MM * (double)i;
         }
     }
-    draw_close(&s->p->sheet);
-}
-
-static double draw_section(struct plan *p, double left, double right, double top) {
-    struct section s = {.p = p, .left = left, .right = right, .top = top + DRAW_LINE_HEIGHT / 2.0};
-    struct base_buffer text;
-    s.base = s.top + SECTION_HEIGHT + PLATE_STEP;
-    set_section(&s);
-    base_buffer_init(&text, 0);
-    double larger = s.scale / p->across;
-    explain_tell(&text, "draw.above.section", explain_number(larger, fabs(larger - round(larger)) > 0.04 ? 1 : 0, ""));
-    (void)draw_text_cut(&p->sheet, left, top + DRAW_LINE_HEIGHT / 2.0, draw_left, explain_held(&p->sheet.body, &text),
-                        right - left);
-    base_buffer_clear(&text);
-    draw_wanted(&s);
-    for (size_t i = 0; i < p->of->n_now; i++) {
-        draw_plate(&s, &p->of->now[i], i, DRAW_NOW_PEN);
-    }
-    for (size_t i = 0; i < p->of->n_rings; i++) {
-        draw_plate(&s, &p->of->rings[i], i, p->of->rings[i].is_new ? DRAW_NEW_PART : DRAW_KEPT);
-    }
-    draw_room(&s);
-    draw_line(&p->sheet, DRAW_THIN, left, s.base, right, s.base);
-    return s.base + DRAW_LINE_HEIGHT + 4.0;
+    p->shown.rings = rings;
+    p->shown.front_mm = p->shown.front_known == BASE_OPEN ? middle_mm : p->shown.front_mm;
 }
 
 void draw_above(struct base_buffer *out, const struct draw_style *style, const struct draw_above *above) {
-    struct plan p = {.of = above, .wide = style->wide, .across = style->wide ? ACROSS_WIDE : ACROSS};
+    struct plan p = {.shown = *above, .wide = style->wide, .across = style->wide ? ACROSS_WIDE : ACROSS};
+    struct draw_above_ring rings[DRAW_RINGS_MAX];
+    p.of = &p.shown;
+    place_open(&p, rings);
     draw_sheet_begin(&p.sheet, style->ground, style->wide ? DRAW_WIDE_UNITS : DRAW_NARROW_UNITS);
     p.right = (style->wide ? PLAN_WIDE : p.sheet.width) - DRAW_EDGE;
     set_scale(&p, style->wide ? 6 : 8);
+    p.sheet.across = p.across;
+    p.sheet.along = p.along;
     double top = draw_head_of(&p.sheet, &above->head);
     p.centre = top + DRAW_LINE_HEIGHT;
     double bottom = draw_plan(&p);
     double edge = p.sheet.width - DRAW_EDGE;
-    double under = style->wide ? draw_section(&p, PLAN_WIDE + LABEL_GAP, edge, top + DRAW_LINE_HEIGHT)
-                               : draw_section(&p, DRAW_EDGE, edge, bottom + DRAW_LINE_HEIGHT);
+    const struct draw_point section = style->wide ? (struct draw_point){PLAN_WIDE + LABEL_GAP, top + DRAW_LINE_HEIGHT}
+                                                  : (struct draw_point){DRAW_EDGE, bottom + DRAW_LINE_HEIGHT};
+    double under = draw_section(&p.sheet, p.of, section, edge, p.across, style->wide ? SECTION_WIDE : SECTION);
     draw_sheet_end(out, &p.sheet, &above->head, fmax(bottom, under));
 }

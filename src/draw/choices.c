@@ -115,13 +115,19 @@ static void draw_outside(struct plot *p) {
     draw_close(&p->sheet);
 }
 
+/* Behind the squares, so that it strikes no letter. */
 static void draw_now(struct plot *p) {
     double y = y_of(p, p->of->now_lowest);
     draw_open(&p->sheet, p->of->now_title);
     draw_line(&p->sheet, DRAW_NOW_PEN, LEFT, y, p->right, y);
+    draw_close(&p->sheet);
+}
+
+/* Once the letters stand, which have no other place. */
+static void label_now(struct plot *p) {
+    double y = y_of(p, p->of->now_lowest);
     const struct draw_point places[2] = {{LEFT + TICK, y - TICK}, {LEFT + TICK, y + DRAW_LINE_HEIGHT}};
     (void)draw_text_near(&p->sheet, places, 2, draw_left, explain_message("draw.choices.now"));
-    draw_close(&p->sheet);
 }
 
 /* --- ways ---------------------------------------------------------------------------------------------------------- */
@@ -211,8 +217,9 @@ void draw_choices(struct base_buffer *out, const struct draw_style *style, const
     draw_outside(&p);
     draw_gear_axis(&p);
     draw_cost_axis(&p);
+    draw_now(&p);
     draw_dots(&p);
     draw_ways(&p);
-    draw_now(&p);
+    label_now(&p);
     draw_sheet_end(out, &p.sheet, &choices->head, p.bottom);
 }

@@ -11,6 +11,7 @@
 
 #include "draw/svg.h"
 #include "mech/loop.h"
+#include "mech/suspension.h"
 
 /* How a figure is asked for. */
 struct draw_style {
@@ -72,12 +73,14 @@ void draw_steps(struct base_buffer *out, const struct draw_style *style, const s
 
 /* --- from above ---------------------------------------------------------------------------------------------------- */
 
+#define DRAW_RINGS_MAX 3
+
 /* Planes are distances from the bike's centre plane to the drive side, mm. */
 struct draw_above_ring {
     int teeth;
-    double plane_mm;
-    enum base_known known;
-    double radius_mm; /* of the pitch circle */
+    double plane_mm;       /* NAN: open */
+    enum base_known known; /* BASE_OPEN: the ring is drawn as an open box where the frame wants it */
+    double radius_mm;      /* of the pitch circle */
     double thickness_mm;
     bool is_new;
 };
@@ -97,8 +100,8 @@ struct draw_above {
     struct draw_head head;
     double axles_mm;                     /* between the axles, seen from above */
     const struct draw_above_ring *rings; /* the outermost first, at least 1 */
-    size_t n_rings;
-    const struct draw_above_ring *now; /* rings that go away, likewise */
+    size_t n_rings;                      /* up to DRAW_RINGS_MAX */
+    const struct draw_above_ring *now;   /* rings that go away, likewise; none with an open plane */
     size_t n_now;
     const struct draw_above_sprocket *sprockets; /* the smallest first, at least 1 */
     size_t n_sprockets;
@@ -108,7 +111,7 @@ struct draw_above {
     size_t n_runs;
     double hub_face_mm; /* NAN: open */
     enum base_known hub_known;
-    double front_mm; /* the chain line */
+    double front_mm; /* the chain line; NAN: open */
     enum base_known front_known;
     double low_mm, high_mm; /* that the frame wants; NAN: open */
     const char *wants;      /* the same in words; "" where it is open */
@@ -116,6 +119,12 @@ struct draw_above {
     double stay_behind_mm;  /* how far that is behind the crank axle */
     double room_mm;         /* between stay and that ring; NAN: open */
     enum base_known room_known;
+    double
+        offset_mm; /* of a single ring: how far its teeth lie nearer to the frame than the face it is held against; 0: not */
+    enum base_known offset_known;
+    double washers_mm; /* thickness of the spacers under its bolts; 0: none */
+    enum base_known washers_known;
+    bool washers_new, washers_inside; /* inside: between the ring and the frame, as in the outer place */
 };
 /* Chain, rings and sprockets from above, and a section at the ring. */
 void draw_above(struct base_buffer *out, const struct draw_style *style, const struct draw_above *above);
@@ -194,6 +203,8 @@ struct draw_side_loop {
     const char *slack; /* what hangs or is missing, in words; "" for nothing */
 };
 
+#define DRAW_PATH_POINTS 9
+
 struct draw_side {
     struct draw_head head;
     struct draw_side_loop loops[2]; /* the largest ring and sprocket, drawn solid; the smallest, dashed */
@@ -203,6 +214,9 @@ struct draw_side {
     double axle_x_mm, axle_y_mm; /* the rear axle */
     enum base_known axles_known;
     double largest_ring_mm, largest_sprocket_mm; /* radii */
+    const struct draw_side_loop *full;           /* the first loop at full travel of the suspension; NULL: none */
+    struct mech_point path[DRAW_PATH_POINTS];    /* of the axle then, from rest to there */
+    double travel_mm;
 };
 /* The chain from the side in the two extreme gears. */
 void draw_side(struct base_buffer *out, const struct draw_style *style, const struct draw_side *side);
@@ -237,6 +251,12 @@ struct draw_route_lane {
 };
 #define DRAW_LANES_MAX 2
 
+/* A stretch that is pedalled in one gear. */
+struct draw_route_gear {
+    int ring, sprocket; /* teeth */
+    double from_m, to_m;
+};
+
 struct draw_route {
     struct draw_head head;
     double length_m;
@@ -246,6 +266,9 @@ struct draw_route {
     size_t n_pitches;
     struct draw_route_lane lanes[DRAW_LANES_MAX];
     size_t n_lanes;
+    const struct draw_route_gear
+        *gears; /* in use on the bike of the last lane, along the road; in the wide layout only */
+    size_t n_gears;
 };
 /* The profile of a route, and a lane for each bike. */
 void draw_route(struct base_buffer *out, const struct draw_style *style, const struct draw_route *route);

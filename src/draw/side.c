@@ -29,12 +29,18 @@ static struct draw_point at(const struct side *s, double x_mm, double y_mm) {
     return (struct draw_point){s->crank.x + x_mm * s->scale, s->crank.y - y_mm * s->scale};
 }
 
+/* The loops that are drawn, one behind the other; NULL behind the last. */
+static const struct draw_side_loop *loop_of(const struct draw_side *of, size_t i) {
+    return i < of->n_loops ? &of->loops[i] : i == of->n_loops ? of->full : NULL;
+}
+
 /* How far back the drawing reaches, mm: below 0. */
 static double rearmost_mm(const struct draw_side *of) {
+    const struct draw_side_loop *loop;
     double rear = of->axle_x_mm - of->largest_sprocket_mm;
-    for (size_t i = 0; i < of->n_loops; i++) {
-        for (size_t k = 0; k < of->loops[i].n; k++) {
-            rear = fmin(rear, of->loops[i].wheels[k].x_mm - of->loops[i].wheels[k].radius_mm);
+    for (size_t i = 0; (loop = loop_of(of, i)); i++) {
+        for (size_t k = 0; k < loop->n; k++) {
+            rear = fmin(rear, loop->wheels[k].x_mm - loop->wheels[k].radius_mm);
         }
     }
     return rear;
@@ -55,11 +61,11 @@ static void set_scale(struct side *s, double most) {
 
 /* How far up and down the drawing reaches from the bottom bracket, mm. */
 static double reach_mm(const struct draw_side *of, double sign) {
+    const struct draw_side_loop *loop;
     double most = fmax(of->largest_ring_mm, sign * of->axle_y_mm + of->largest_sprocket_mm);
-    for (size_t i = 0; i < of->n_loops; i++) {
-        for (size_t k = 0; k < of->loops[i].n; k++) {
-            const struct mech_loop_wheel *wheel = &of->loops[i].wheels[k];
-            most = fmax(most, sign * wheel->y_mm + wheel->radius_mm);
+    for (size_t i = 0; (loop = loop_of(of, i)); i++) {
+        for (size_t k = 0; k < loop->n; k++) {
+            most = fmax(most, sign * loop->wheels[k].y_mm + loop->wheels[k].radius_mm);
         }
     }
     return most;
@@ -88,15 +94,37 @@ static void draw_loop(struct side *s, const struct draw_side_loop *loop, enum dr
 }
 
 /* The cage between its two wheels, behind ring and sprocket in the order of the chain. */
-static void draw_cage(struct side *s, const struct draw_side_loop *loop, enum draw_pen pen) {
+static void draw_cage(struct side *s, const struct draw_side_loop *loop, enum draw_pen pen, enum draw_pen wheels) {
     if (loop->n < 4) {
         return;
     }
     const struct mech_loop_wheel *tension = &loop->wheels[2], *guide = &loop->wheels[3];
     struct draw_point a = at(s, guide->x_mm, guide->y_mm), b = at(s, tension->x_mm, tension->y_mm);
     draw_line(&s->sheet, pen, a.x, a.y, b.x, b.y);
-    draw_circle(&s->sheet, DRAW_THIN, -1, a, guide->radius_mm * s->scale);
-    draw_circle(&s->sheet, DRAW_THIN, -1, b, tension->radius_mm * s->scale);
+    draw_circle(&s->sheet, wheels, -1, a, guide->radius_mm * s->scale);
+    draw_circle(&s->sheet, wheels, -1, b, tension->radius_mm * s->scale);
+}
+
+/* The rear end at full travel: the sprocket and the loop, and an arrow along the way of the axle. */
+static void draw_travel(struct side *s) {
+    const struct draw_side_loop *full = s->of->full;
+    struct draw_point path[DRAW_PATH_POINTS];
+    if (!full) {
+        return;
+    }
+    for (size_t i = 0; i < DRAW_PATH_POINTS; i++) {
+        path[i] = at(s, s->of->path[i].x_mm, s->of->path[i].y_mm);
+    }
+    const struct draw_point *last = &path[DRAW_PATH_POINTS - 1];
+    draw_open(&s->sheet, full->title);
+    draw_circle(&s->sheet, DRAW_TRAVEL, -1, *last, full->wheels[0].radius_mm * s->scale);
+    draw_cage(s, full, DRAW_TRAVEL, DRAW_TRAVEL);
+    draw_loop(s, full, DRAW_TRAVEL);
+    draw_points(&s->sheet, DRAW_THIN, -1, path, DRAW_PATH_POINTS, false);
+    draw_arrowhead(&s->sheet, last[-1], *last);
+    (void)draw_value(&s->sheet, last->x + 2.0 * GAP, last->y + DRAW_TEXT_SIZE, draw_left, s->of->travel_mm, 0, "mm",
+                     BASE_MEASURED);
+    draw_close(&s->sheet);
 }
 
 static void draw_wheel(struct side *s, const struct draw_side_wheel *wheel) {
@@ -146,6 +174,7 @@ void draw_side(struct base_buffer *out, const struct draw_style *style, const st
     struct side s = {.of = side};
     draw_sheet_begin(&s.sheet, style->ground, style->wide ? DRAW_WIDE_UNITS : DRAW_NARROW_UNITS);
     set_scale(&s, style->wide ? SCALE_WIDE : SCALE);
+    s.sheet.across = s.sheet.along = s.scale;
     double top = draw_head_of(&s.sheet, &side->head) + DRAW_LINE_HEIGHT;
     s.crank.y = top + reach_mm(side, 1.0) * s.scale;
     double y = s.crank.y + reach_mm(side, -1.0) * s.scale + DRAW_LINE_HEIGHT;
@@ -153,9 +182,10 @@ void draw_side(struct base_buffer *out, const struct draw_style *style, const st
     for (size_t i = 0; i < side->n_wheels; i++) {
         draw_wheel(&s, &side->wheels[i]);
     }
+    draw_travel(&s);
     for (size_t i = side->n_loops; i-- > 0;) {
         draw_open(&s.sheet, side->loops[i].title);
-        draw_cage(&s, &side->loops[i], i == 0 ? DRAW_MIDDLE : DRAW_SECOND);
+        draw_cage(&s, &side->loops[i], i == 0 ? DRAW_MIDDLE : DRAW_SECOND, DRAW_THIN);
         draw_loop(&s, &side->loops[i], i == 0 ? DRAW_RESULT : DRAW_SECOND);
         draw_close(&s.sheet);
     }

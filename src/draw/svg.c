@@ -13,6 +13,11 @@
 #define TILE_FIELD 16.0 /* tiles are drawn on a field of 16 by 16 */
 #define UNDERLINE 3.0   /* below the base line */
 #define OPEN_ASCENT 12.0
+#define PRINT 4.0         /* units a mm on paper */
+#define BLOCK_HEIGHT 48.0 /* of the title block: 12 mm */
+#define BLOCK_PAD 6.0
+#define BLOCK_LABEL 18.0 /* base lines in it */
+#define BLOCK_TEXT 39.0
 
 struct pen {
     enum draw_colour colour;
@@ -64,16 +69,19 @@ static void put_word(struct base_buffer *out, const char *name, const char *valu
     base_buffer_char(out, '"');
 }
 
-/* Text as XML has it: markup escaped; what no XML may hold becomes a blank. */
+/* Text as XML has it: markup escaped; what no XML may hold becomes a blank. Of blanks that follow each other a drawing keeps one:
+ * those behind it become blanks that it keeps, so that an open box stays as wide as its value will be. */
 static void put_escaped(struct base_buffer *out, struct base_slice text) {
+    bool behind_blank = false;
     while (text.n > 0) {
         size_t n = base_utf8_character(text);
         unsigned char c = (unsigned char)text.at[0];
         bool never = n == 0 || c < ' ' || c == 0x7f || (n == 3 && memcmp(text.at, "\xef\xbf\xbe", 3) == 0) ||
                      (n == 3 && memcmp(text.at, "\xef\xbf\xbf", 3) == 0);
         n = n > 0 ? n : 1;
-        if (never) {
-            base_buffer_char(out, ' ');
+        bool blank = never || c == ' ';
+        if (blank) {
+            base_buffer_text(out, behind_blank ? "\xc2\xa0" : " ");
         } else if (c == '&') {
             base_buffer_text(out, "&amp;");
         } else if (c == '<') {
@@ -83,6 +91,7 @@ static void put_escaped(struct base_buffer *out, struct base_slice text) {
         } else {
             base_buffer_put(out, text.at, n);
         }
+        behind_blank = blank;
         text = (struct base_slice){text.at + n, text.n - n};
     }
 }
@@ -211,6 +220,13 @@ static void put_arrow(struct draw_sheet *sheet, double x, double y, double dx, d
     const struct draw_point points[3] = {
         {x, y}, {bx - ARROW_HALF * dy, by + ARROW_HALF * dx}, {bx + ARROW_HALF * dy, by - ARROW_HALF * dx}};
     draw_points(sheet, DRAW_NO_PEN, DRAW_INK, points, 3, true);
+}
+
+void draw_arrowhead(struct draw_sheet *sheet, struct draw_point from, struct draw_point tip) {
+    double length = hypot(tip.x - from.x, tip.y - from.y);
+    if (length > 0.0) {
+        put_arrow(sheet, tip.x, tip.y, (from.x - tip.x) / length, (from.y - tip.y) / length);
+    }
 }
 
 void draw_dimension(struct draw_sheet *sheet, double x1, double y1, double x2, double y2) {
@@ -342,6 +358,53 @@ bool draw_is_free(const struct draw_sheet *sheet, struct draw_box room) {
     return sheet->n_texts < DRAW_TEXTS_MAX;
 }
 
+void draw_keep_off(struct draw_sheet *sheet, double x1, double y1, double x2, double y2) {
+    if (sheet->n_lines < DRAW_LINES_MAX) {
+        sheet->lines[sheet->n_lines++] = (struct draw_segment){{x1, y1}, {x2, y2}};
+    }
+}
+
+/* Cuts the span [from, to] of a segment, as shares of it, to where start + share * way lies between low and high. */
+static void cut_span(double *from, double *to, double start, double way, double low, double high) {
+    if (way > 0.0 || way < 0.0) {
+        double a = (low - start) / way, b = (high - start) / way;
+        *from = fmax(*from, fmin(a, b));
+        *to = fmin(*to, fmax(a, b));
+    } else if (start < low || start > high) {
+        *to = -1.0;
+    }
+}
+
+/* Does a line to keep off pass through this room? By clipping each to the room (Liang and Barsky 1984). */
+static bool is_crossed(const struct draw_sheet *sheet, struct draw_box room) {
+    for (size_t i = 0; i < sheet->n_lines; i++) {
+        struct draw_point a = sheet->lines[i].from, b = sheet->lines[i].to;
+        double from = 0.0, to = 1.0;
+        cut_span(&from, &to, a.x, b.x - a.x, room.left, room.right);
+        cut_span(&from, &to, a.y, b.y - a.y, room.top, room.bottom);
+        if (from <= to) {
+            return true;
+        }
+    }
+    return false;
+}
+
+size_t draw_find_place(const struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                       const char *text) {
+    size_t second = n;
+    for (size_t i = 0; i < n; i++) {
+        struct draw_box room = draw_room_of(places[i].x, places[i].y, face, text);
+        if (!draw_is_free(sheet, room)) {
+            continue;
+        }
+        if (!is_crossed(sheet, room)) {
+            return i;
+        }
+        second = second == n ? i : second;
+    }
+    return second;
+}
+
 static bool put_text(struct draw_sheet *sheet, double x, double y, struct draw_face face, struct base_slice text) {
     static const char *const anchors[] = {NULL, "middle", "end"};
     struct draw_box room = room_of(x, y, face, text);
@@ -359,7 +422,7 @@ static bool put_text(struct draw_sheet *sheet, double x, double y, struct draw_f
     if (face.bold) {
         put_word(out, "font-weight", "bold");
     }
-    if (face.colour != DRAW_INK) {
+    if (face.colour != DRAW_INK && sheet->ground != DRAW_PRINT) { /* in print all words are ink */
         put_word(out, "fill", colour_of(sheet, (int)face.colour));
     }
     if (!face.bare) {
@@ -396,12 +459,15 @@ bool draw_text_cut(struct draw_sheet *sheet, double x, double y, struct draw_fac
 
 bool draw_text_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
                     const char *text) {
-    for (size_t i = 0; i < n; i++) {
-        if (draw_text(sheet, places[i].x, places[i].y, face, text)) {
-            return true;
-        }
+    size_t i = draw_find_place(sheet, places, n, face, text);
+    if (i == n) {
+        return false;
     }
-    return false;
+    struct draw_box room = draw_room_of(places[i].x, places[i].y, face, text);
+    if (is_crossed(sheet, room)) {
+        draw_blank(sheet, room);
+    }
+    return draw_text(sheet, places[i].x, places[i].y, face, text);
 }
 
 double draw_wrapped(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text,
@@ -419,23 +485,36 @@ double draw_wrapped(struct draw_sheet *sheet, double x, double y, struct draw_fa
     return y;
 }
 
+/* What tells how a value is known, below or around its room; y: its base line. */
+static void mark_value(struct draw_sheet *sheet, struct draw_box room, double y, enum base_known known) {
+    if (known == BASE_MEASURED) {
+        draw_line(sheet, DRAW_THIN, room.left, y + UNDERLINE, room.right, y + UNDERLINE);
+    } else if (known == BASE_ASSUMED) {
+        draw_line(sheet, DRAW_TRAVEL, room.left, y + UNDERLINE, room.right, y + UNDERLINE);
+    } else if (known == BASE_OPEN) {
+        draw_rectangle(sheet, DRAW_OPEN_PEN, -1,
+                       (struct draw_box){room.left - 1.0, y - OPEN_ASCENT, room.right + 1.0, y + UNDERLINE});
+    }
+}
+
 bool draw_value(struct draw_sheet *sheet, double x, double y, struct draw_face face, double number, int decimals,
                 const char *unit, enum base_known known) {
+    const struct draw_point place = {x, y};
+    return draw_value_near(sheet, &place, 1, face, number, decimals, unit, known);
+}
+
+bool draw_value_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                     double number, int decimals, const char *unit, enum base_known known) {
     const struct explain_arg arg = explain_known(number, decimals, unit, known);
     struct base_buffer text;
     base_buffer_init(&text, 0);
     explain_put_arg(&text, &arg);
     const char *held = explain_held(&sheet->body, &text);
-    struct draw_box room = draw_room_of(x, y, face, held);
+    size_t i = draw_find_place(sheet, places, n, face, held);
     face.colour = known == BASE_OPEN ? DRAW_MEASURE : face.colour;
-    bool done = draw_text(sheet, x, y, face, held);
-    if (done && known == BASE_MEASURED) {
-        draw_line(sheet, DRAW_THIN, room.left, y + UNDERLINE, room.right, y + UNDERLINE);
-    } else if (done && known == BASE_ASSUMED) {
-        draw_line(sheet, DRAW_TRAVEL, room.left, y + UNDERLINE, room.right, y + UNDERLINE);
-    } else if (done && known == BASE_OPEN) {
-        draw_rectangle(sheet, DRAW_OPEN_PEN, -1,
-                       (struct draw_box){room.left - 1.0, y - OPEN_ASCENT, room.right + 1.0, y + UNDERLINE});
+    bool done = i < n && draw_text_near(sheet, &places[i], 1, face, held);
+    if (done) {
+        mark_value(sheet, draw_room_of(places[i].x, places[i].y, face, held), places[i].y, known);
     }
     base_buffer_clear(&text);
     return done;
@@ -456,6 +535,8 @@ void draw_sheet_begin(struct draw_sheet *out, enum draw_ground ground, double wi
     out->ground = ground;
     out->width = width;
     out->n_texts = 0;
+    out->n_lines = 0;
+    out->across = out->along = 0.0;
 }
 
 double draw_head_of(struct draw_sheet *sheet, const struct draw_head *head) {
@@ -516,10 +597,56 @@ double draw_bottom_of(const struct draw_sheet *sheet, double bottom) {
     return bottom;
 }
 
+/* '1 : 4' of units a millimetre on paper. */
+static void put_scale(struct base_buffer *out, double units) {
+    double n = PRINT / units;
+    base_buffer_text(out, "1 : ");
+    base_buffer_fixed(out, n, fabs(n - round(n)) < 0.05 ? 0 : 1);
+}
+
+/* The scale, or both where they differ. */
+static void tell_scale(struct base_buffer *out, const struct draw_sheet *sheet) {
+    if (!(sheet->across > 0.0)) {
+        return;
+    }
+    put_scale(out, sheet->across);
+    if (fabs(sheet->along - sheet->across) > 0.0) {
+        base_buffer_text(out, ", ");
+        explain_say(out, "draw.block.along");
+        base_buffer_char(out, ' ');
+        put_scale(out, sheet->along);
+    }
+}
+
+/* The title block across the page from y on; where it ends. */
+static double draw_block(struct draw_sheet *sheet, const struct draw_block *block, double y) {
+    static const double widths[DRAW_CELLS] = {60.0, 200.0, 46.0, 94.0, 120.0, 138.0, 62.0}; /* all of DRAW_WIDE_UNITS */
+    struct base_buffer scale;
+    double x = 0.0;
+    base_buffer_init(&scale, 0);
+    tell_scale(&scale, sheet);
+    draw_rectangle(sheet, DRAW_THIN, -1, (struct draw_box){0.5, y + 0.5, sheet->width - 0.5, y + BLOCK_HEIGHT - 0.5});
+    for (int i = 0; i < DRAW_CELLS; i++) {
+        const char *text = i == DRAW_SCALE ? explain_held(&sheet->body, &scale) : block->texts[i];
+        double room = widths[i] - 2.0 * BLOCK_PAD;
+        if (i > 0) {
+            draw_line(sheet, DRAW_THIN, x, y, x, y + BLOCK_HEIGHT);
+        }
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_LABEL, draw_left, block->labels[i], room);
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_TEXT, draw_left, text, room);
+        x += widths[i];
+    }
+    base_buffer_clear(&scale);
+    return y + BLOCK_HEIGHT;
+}
+
 void draw_sheet_end(struct base_buffer *out, struct draw_sheet *sheet, const struct draw_head *head, double bottom) {
     double y = draw_bottom_of(sheet, bottom) + DRAW_LINE_HEIGHT;
     y = draw_wrapped(sheet, DRAW_EDGE, y, draw_left, head->foot, sheet->width - 2.0 * DRAW_EDGE);
     double height = ceil(y - DRAW_LINE_HEIGHT + DRAW_EDGE + DRAW_DESCENT * DRAW_TEXT_SIZE);
+    if (head->block) {
+        height = draw_block(sheet, head->block, height);
+    }
     put_root(out, sheet, head->name, height);
     put_named(out, "title", head->name, "-question", head->question);
     put_named(out, "desc", head->name, "-answer", head->answer);

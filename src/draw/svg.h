@@ -24,6 +24,7 @@
 #define DRAW_TEXT_SIZE 14.0 /* of all text: 9.9 pt in print */
 #define DRAW_LINE_HEIGHT 18.0
 #define DRAW_TEXTS_MAX 400
+#define DRAW_LINES_MAX 64
 
 /* Lines, by what they mean. Their colours, weights and dashes stand in svg.c, once. */
 enum draw_pen {
@@ -53,6 +54,9 @@ struct draw_point {
 struct draw_box {
     double left, top, right, bottom;
 };
+struct draw_segment {
+    struct draw_point from, to;
+};
 
 struct draw_sheet {
     struct base_buffer body;
@@ -60,17 +64,37 @@ struct draw_sheet {
     double width;
     struct draw_box texts[DRAW_TEXTS_MAX]; /* where text stands */
     size_t n_texts;
+    struct draw_segment lines[DRAW_LINES_MAX]; /* that text keeps off where it has a choice */
+    size_t n_lines;
+    double across, along; /* of a drawing to scale: units a millimetre across the bike and along it; 0: to none */
+};
+
+/* The cells of the title block that a drawing bears which stands alone on paper, from left to right; of the scale the drawing
+ * itself knows the text, of one to no scale it stays empty. */
+enum draw_cell {
+    DRAW_JOB,
+    DRAW_BIKE,
+    DRAW_WAY,
+    DRAW_DATE,
+    DRAW_PARTS, /* the revision of the list of parts */
+    DRAW_SCALE,
+    DRAW_SHEET,
+    DRAW_CELLS
+};
+struct draw_block {
+    const char *labels[DRAW_CELLS], *texts[DRAW_CELLS]; /* borrowed; "" for nothing */
 };
 
 /* What stands around every drawing. Texts are borrowed; UTF-8. */
 struct draw_head {
-    const char *name;     /* of the figure, as a command knows it: ids begin with it */
-    const char *title;    /* its name, in capitals */
-    const char *question; /* which it answers: the title of the SVG */
-    const char *answer;   /* in words with the numbers: the description of the SVG */
-    const char *subject;  /* the bike, and the way that is shown; cut where it is too long */
-    const char *foot;     /* what is drawn and how to read it; wrapped */
-    const char *corner;   /* at the right of the title, such as where the front is; NULL: nothing */
+    const char *name;               /* of the figure, as a command knows it: ids begin with it */
+    const char *title;              /* its name, in capitals */
+    const char *question;           /* which it answers: the title of the SVG */
+    const char *answer;             /* in words with the numbers: the description of the SVG */
+    const char *subject;            /* the bike, and the way that is shown; cut where it is too long */
+    const char *foot;               /* what is drawn and how to read it; wrapped */
+    const char *corner;             /* at the right of the title, such as where the front is; NULL: nothing */
+    const struct draw_block *block; /* at the foot of the wide layout, 180 × 12 mm; NULL: none */
 };
 
 /* An empty sheet; free it with draw_sheet_end. */
@@ -102,6 +126,8 @@ void draw_put_arc(struct base_buffer *path, double radius, bool is_long, bool cl
 void draw_hatch(struct draw_sheet *sheet, struct draw_box box, double apart, bool falling);
 /* A thin line with a filled arrowhead at both ends; where it is too short for both, they stand outside. */
 void draw_dimension(struct draw_sheet *sheet, double x1, double y1, double x2, double y2);
+/* A filled arrowhead whose tip is at a point, pointing the way from `from` to it. */
+void draw_arrowhead(struct draw_sheet *sheet, struct draw_point from, struct draw_point tip);
 /* A wide line in the colour of the paper under what follows, so that lines behind it stop there. */
 void draw_blank(struct draw_sheet *sheet, struct draw_box box);
 /* The tile of a mark, its upper left corner here, with the mark's word as title; nothing for EXPLAIN_FITS. */
@@ -129,14 +155,22 @@ bool draw_is_free(const struct draw_sheet *sheet, struct draw_box room);
 bool draw_text(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text);
 /* The same, cut to `room` with an ellipsis where it is longer. */
 bool draw_text_cut(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text, double room);
-/* Puts a text at the first of n places that is free. */
+/* Text that has a choice of places keeps off this line from now on; beyond DRAW_LINES_MAX of them it no longer does. */
+void draw_keep_off(struct draw_sheet *sheet, double x1, double y1, double x2, double y2);
+/* Of n places for a text the first that is free of text and of the lines to keep off; where there is none, the first that is free
+ * of text; n where there is none. */
+size_t draw_find_place(const struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                       const char *text);
+/* Puts a text there; over a line to keep off on a patch of paper. */
 bool draw_text_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
                     const char *text);
 /* Lines of a text wrapped to `room` from (x, y) on; the base line of the line behind the last. */
 double draw_wrapped(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text, double room);
 /* A number with its unit as its knowledge has it: underlined where it was measured, with ~ and dotted where it is assumed, a
- * dashed box in place of an open one. Where it is free, as draw_text. */
+ * dashed box in place of an open one. Where it is free, as draw_text; the other as draw_text_near. */
 bool draw_value(struct draw_sheet *sheet, double x, double y, struct draw_face face, double number, int decimals,
                 const char *unit, enum base_known known);
+bool draw_value_near(struct draw_sheet *sheet, const struct draw_point *places, size_t n, struct draw_face face,
+                     double number, int decimals, const char *unit, enum base_known known);
 
 #endif

@@ -12,6 +12,7 @@
  */
 #include "fit/rule.h"
 #include "fit/rules.h"
+#include "fit/stay.h"
 #include "mech/sprocket.h"
 
 #include <math.h>
@@ -31,17 +32,15 @@ enum { CLEARS, AS_NOW, FRAME_TAKES, CLOSE, FRAME_REFUSES, ASK_STAY, ASK_PLANE };
 static const struct {
     unsigned read;
     double behind_mm;
-} points[] = {{STAY_60, 60}, {STAY_70, 70}, {STAY_80, 80}, {STAY_100, 100}};
-#define POINTS (sizeof points / sizeof points[0])
+} points[FIT_STAY_POINTS] = {{STAY_60, 60}, {STAY_70, 70}, {STAY_80, 80}, {STAY_100, 100}};
 
-/* How far out the stay's face comes beside a ring of this radius; NAN when it was not read that far back. */
-static double face_mm(const struct fit_values *v, double radius_mm) {
+double fit_stay_face_mm(const double faces_mm[FIT_STAY_POINTS], double radius_mm) {
     double furthest = NAN, last_at = NAN, last = NAN;
-    for (size_t i = 0; i < POINTS; i++) {
-        if (!fit_known(v, points[i].read)) {
+    for (size_t i = 0; i < FIT_STAY_POINTS; i++) {
+        double at = points[i].behind_mm, face = faces_mm[i];
+        if (isnan(face)) {
             continue;
         }
-        double at = points[i].behind_mm, face = fit_number(v, points[i].read);
         if (at >= radius_mm) {
             double here = isnan(last) ? face : last + (face - last) * (radius_mm - last_at) / (at - last_at);
             return fmax(furthest, here); /* the one that is a number, where the other is not */
@@ -53,9 +52,17 @@ static double face_mm(const struct fit_values *v, double radius_mm) {
     return NAN;
 }
 
+static double face_mm(const struct fit_values *v, double radius_mm) {
+    double faces_mm[FIT_STAY_POINTS];
+    for (size_t i = 0; i < FIT_STAY_POINTS; i++) {
+        faces_mm[i] = fit_known(v, points[i].read) ? fit_number(v, points[i].read) : NAN;
+    }
+    return fit_stay_face_mm(faces_mm, radius_mm);
+}
+
 /* The reading that would decide: the first one not in front of the ring's edge; behind all of them the maker's limit. */
 static unsigned wanted_read(double radius_mm) {
-    for (size_t i = 0; i < POINTS; i++) {
+    for (size_t i = 0; i < FIT_STAY_POINTS; i++) {
         if (points[i].behind_mm >= radius_mm && points[i].read != STAY_60) {
             return points[i].read;
         }
@@ -113,7 +120,7 @@ static struct fit_verdict judge_unread(const struct fit_values *v, double radius
 
 /* A reading nearer to the ring's edge than the one that was used, and so not further out; READS when there is none. */
 static unsigned nearer_read(const struct fit_values *v, double radius_mm) {
-    for (size_t i = 0; i < POINTS; i++) {
+    for (size_t i = 0; i < FIT_STAY_POINTS; i++) {
         if (points[i].behind_mm >= radius_mm) {
             return fit_known(v, points[i].read) ? READS : points[i].read;
         }

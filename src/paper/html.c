@@ -1,33 +1,13 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "paper/html.h"
 
+#include "explain/message.h"
+#include "paper/style.h"
+
 #include <string.h>
 
-static const char style[] =
-    "body{max-width:46em;margin:1em auto;padding:0 1em;background:#f7f4ec;color:#10141c;"
-    "font:18px/1.35 'DejaVu Sans',Verdana,system-ui,sans-serif;font-variant-numeric:tabular-nums}\n"
-    "h1,h2{display:flex;justify-content:space-between;gap:1em}\n"
-    "h1{font-size:1.35em;margin:.2em 0}h2{font-size:1.1em;margin:1.2em 0 .4em}h3{font-size:1em;margin:.8em 0 .2em}\n"
-    ".row{position:relative;display:flex;gap:.5em;margin:.15em 0}.row span{flex:none}.row .rest{flex:1 1 "
-    "0;min-width:0}\n"
-    ".small{font-size:.87em}.gap{height:.5em}\n"
-    "table{border-collapse:collapse;width:100%}td{padding:.1em 0 .1em .8em;text-align:right}\n"
-    "td:first-child{padding-left:0;text-align:left}\n"
-    ".tick,.box{display:inline-block;border:1px solid;height:1em;vertical-align:-.15em}.tick{width:1em}\n"
-    ".box{min-width:4em;padding:0 .3em;text-align:right;height:1.3em}\n"
-    ".rule{flex:1;border-bottom:1px solid;display:inline-block;min-width:14em;width:60%}\n"
-    "figure{margin:.6em 0;max-width:26em}figure svg{width:100%;height:auto}\n"
-    "@media (min-width:50em),print{.aside{float:right;width:23em;margin-left:1.5em}}\n"
-    "footer{display:flex;flex-wrap:wrap;border:1px solid;margin-top:1.5em;font-size:.8em}\n"
-    "footer div{flex:1 1 auto;border-right:1px solid;padding:.2em .5em}footer small{display:block}\n"
-    "@media print{body{background:#fff;color:#000;font-size:10pt;max-width:none;margin:0;padding:0}\n"
-    "h2,h3{break-after:avoid}.row,figure,tr{break-inside:avoid}}\n"
-    ".band{display:flex;gap:1em}.band dl{flex:1;display:grid;grid-template-columns:1fr 1fr;margin:0}.band "
-    "dt{font-size:.7em}\n"
-    ".band dd{margin:0}.number{width:20mm;height:20mm;border:1px "
-    "solid;padding:1mm;box-sizing:border-box;font-size:.6em;"
-    "overflow-wrap:anywhere;overflow:hidden}.number b{display:block;font-size:1.5em}\n"
-    "@page{margin:12mm}\n";
+#define TILE_EM 3.0   /* of a page's size: narrower cells are signs, wider ones labels */
+#define SIGNS_LEAST 4 /* underscores that are a line to write on, wherever they stand */
 
 /* Text with the signs of markup written out. */
 static void put_bytes(struct base_buffer *out, const char *text, size_t n) {
@@ -51,32 +31,58 @@ static void put_bytes(struct base_buffer *out, const char *text, size_t n) {
     }
 }
 
-/* What stands in a box, without its brackets and blanks: its unit. */
+static void put_escaped(struct base_buffer *out, const char *text) { put_bytes(out, text, strlen(text)); }
+
+/* A sign to be filled in by hand, named for who can't see it; `name` is a message's code, unit "" for none. */
+static void put_sign(struct base_buffer *out, const char *kind, const char *name, struct base_slice unit) {
+    base_buffer_text(out, "<span class=\"");
+    base_buffer_text(out, kind);
+    base_buffer_text(out, "\" role=\"img\" aria-label=\"");
+    put_escaped(out, explain_message(name));
+    base_buffer_text(out, unit.n > 0 ? ", " : "");
+    put_bytes(out, unit.at, unit.n);
+    base_buffer_text(out, "\">");
+    put_bytes(out, unit.at, unit.n);
+    base_buffer_text(out, "</span>");
+}
+
+/* A box for a value, '[   mm]': its unit stands in it. */
 static void put_box(struct base_buffer *out, const char *text, size_t n) {
     size_t from = 1 + strspn(text + 1, " ");
-    base_buffer_text(out, "<span class=\"box\">");
-    if (from + 1 < n) {
-        put_bytes(out, text + from, n - 1 - from);
+    put_sign(out, "box", "paper.box", (struct base_slice){text + from, from + 1 < n ? n - 1 - from : 0});
+}
+
+/* Text between signs. A line to write on may stand before its end, too: in print it can't be of any length there. */
+static void put_words(struct base_buffer *out, const char *text, size_t n) {
+    size_t from = 0;
+    for (size_t i = 0; i < n;) {
+        size_t rule = strspn(text + i, "_");
+        if (rule >= SIGNS_LEAST) {
+            put_bytes(out, text + from, i - from);
+            put_sign(out, "rule", "paper.rule", (struct base_slice){"", 0});
+            from = i + rule;
+        }
+        i += rule > 0 ? rule : 1;
     }
-    base_buffer_text(out, "</span>");
+    put_bytes(out, text + from, n - from);
 }
 
 static void put_text(struct base_buffer *out, const char *text) {
     size_t from = 0;
     for (;;) {
         struct paper_mark mark = paper_next_mark(text, from);
-        put_bytes(out, text + from, mark.at - from);
+        put_words(out, text + from, mark.at - from);
         switch (mark.sign) {
         case PAPER_NO_SIGN:
             return;
         case PAPER_TICK:
-            base_buffer_text(out, "<span class=\"tick\"></span>");
+            put_sign(out, "tick", "paper.tick", (struct base_slice){"", 0});
             break;
         case PAPER_BOX:
             put_box(out, text + mark.at, mark.n);
             break;
         case PAPER_RULE:
-            base_buffer_text(out, "<span class=\"rule\"></span>");
+            put_sign(out, "rule", "paper.rule", (struct base_slice){"", 0});
             break;
         }
         from = mark.at + mark.n;
@@ -101,30 +107,48 @@ static void put_heading(struct base_buffer *out, const char *tag, const struct p
 
 /* --- rows ---------------------------------------------------------------------------------------------------------- */
 
-static double width_em(double columns) { return columns > 0.0 ? PAPER_EM * columns : 0.0; }
+/* What a cell is, and how wide, in em; 0: as wide as it comes out. */
+struct role {
+    const char *name;
+    double width, indent;
+};
 
-/* Columns from a cell's beginning to that of the next, or to the row's own. */
-static void put_cell(struct base_buffer *out, const struct paper_block *row, size_t i) {
+static double em_of(double columns) { return columns > 0.0 ? PAPER_EM * columns : 0.0; }
+
+/* Columns from a cell's beginning to that of the next, or to the row's own. A cell without a column ends with its last one: a
+ * number before the text, or a sum behind it. */
+static struct role role_of(const struct paper_block *row, size_t i) {
     const struct paper_cell *cell = &row->cells[i], *next = i + 1 < row->n ? &row->cells[i + 1] : NULL;
-    bool fills = cell->column > 0 && (!next || next->column == 0);
-    base_buffer_text(out, fills ? "<span class=\"rest\"" : "<span");
-    double columns = next && next->column > cell->column ? (double)next->column - cell->column : 0.0;
-    double indent = i == 0 && cell->column > PAPER_BODY ? (double)cell->column - PAPER_BODY : 0.0;
-    if (!fills && columns > 0.0 && cell->column > 0) {
-        base_buffer_text(out, " style=\"width:");
-        base_buffer_fixed(out, width_em(columns) - 0.5, 2);
-        base_buffer_text(out, "em");
-    } else if (cell->column == 0 && cell->last <= PAPER_COLUMNS / 2) {
-        base_buffer_text(out, " style=\"text-align:right;width:");
-        base_buffer_fixed(out, width_em((double)cell->last + 1.0 - PAPER_BODY), 2);
-        base_buffer_text(out, "em");
-    } else {
-        base_buffer_text(out, " style=\"");
+    struct role role = {.name = "rest", .indent = i == 0 ? em_of((double)cell->column - PAPER_BODY) : 0.0};
+    if (cell->column == 0 && cell->last <= PAPER_COLUMNS / 2) {
+        role.name = "count";
+        role.width = em_of((double)cell->last + 1.0 - PAPER_BODY);
+    } else if (cell->column == 0) {
+        role.name = "sum";
+    } else if (next && next->column > 0) {
+        role.width = em_of((double)next->column - cell->column) - 0.5;
+        bool is_value = paper_next_mark(cell->text, 0).sign == PAPER_BOX;
+        role.name = cell->tile.n > 0 ? "tile" : is_value ? "value" : role.width < TILE_EM ? "sign" : "label";
     }
-    if (indent > 0.0) {
-        base_buffer_text(out, ";margin-left:");
-        base_buffer_fixed(out, width_em(indent), 2);
+    return role;
+}
+
+static void put_property(struct base_buffer *out, const char *name, double em) {
+    if (em > 0.0) {
+        base_buffer_text(out, name);
+        base_buffer_fixed(out, em, 2);
         base_buffer_text(out, "em");
+    }
+}
+
+static void put_cell(struct base_buffer *out, const struct paper_cell *cell, struct role role) {
+    base_buffer_text(out, "<span class=\"");
+    base_buffer_text(out, role.name);
+    if (role.width > 0.0 || role.indent > 0.0) {
+        base_buffer_text(out, "\" style=\"");
+        put_property(out, "--w:", role.width);
+        base_buffer_text(out, role.width > 0.0 && role.indent > 0.0 ? ";" : "");
+        put_property(out, "--i:", role.indent);
     }
     base_buffer_text(out, "\">");
     put_text(out, cell->text);
@@ -133,20 +157,32 @@ static void put_cell(struct base_buffer *out, const struct paper_block *row, siz
 }
 
 static void put_row(struct base_buffer *out, const struct paper_block *row) {
-    base_buffer_text(out, row->small ? "<div class=\"row small\">" : "<div class=\"row\">");
+    bool labelled = false;
     for (size_t i = 0; i < row->n; i++) {
-        put_cell(out, row, i);
+        labelled = labelled || strcmp(role_of(row, i).name, "label") == 0;
+    }
+    base_buffer_text(out, "<div class=\"row");
+    base_buffer_text(out, labelled ? " labelled" : "");
+    base_buffer_text(out, row->small ? " small\">" : "\">");
+    for (size_t i = 0; i < row->n; i++) {
+        put_cell(out, &row->cells[i], role_of(row, i));
     }
     base_buffer_text(out, "</div>\n");
 }
 
-/* A row of a table; a label that is left out is an empty cell. */
-static void put_table_row(struct base_buffer *out, const struct paper_block *row) {
-    base_buffer_text(out, row->cells[0].column == 0 ? "<tr><td></td>" : "<tr>");
+/* --- tables -------------------------------------------------------------------------------------------------------- */
+
+/* Roles are told, too: a page that sets a row as a grid, as ours does on a phone, would lose them. */
+static void put_table_row(struct base_buffer *out, const struct paper_block *row, bool is_head) {
+    bool labelled = row->cells[0].column > 0;
+    base_buffer_text(out, labelled ? "<tr role=\"row\">" : "<tr role=\"row\"><td role=\"cell\"></td>");
     for (size_t i = 0; i < row->n; i++) {
-        base_buffer_text(out, "<td>");
+        bool heads = is_head || (labelled && i == 0);
+        base_buffer_text(out, !heads    ? "<td role=\"cell\">"
+                              : is_head ? "<th role=\"columnheader\" scope=\"col\">"
+                                        : "<th role=\"rowheader\" scope=\"row\">");
         put_text(out, row->cells[i].text);
-        base_buffer_text(out, "</td>");
+        base_buffer_text(out, heads ? "</th>" : "</td>");
     }
     base_buffer_text(out, "</tr>\n");
 }
@@ -173,7 +209,61 @@ static void put_band(struct base_buffer *out, const struct paper_block *band) {
     base_buffer_text(out, "</div></div>\n");
 }
 
-static void put_block(struct base_buffer *out, const struct paper_block *block) {
+static size_t n_values(const struct paper_block *row) { return row->n - (row->cells[0].column > 0 ? 1 : 0); }
+
+/* Rows from block `from` on, and what follows behind a gap with as many values; the block behind them. */
+static size_t put_table(struct base_buffer *out, const struct paper *paper, size_t from) {
+    const struct paper_block *first = &paper->blocks[from];
+    bool has_head = first->cells[0].column == 0;
+    size_t i = from;
+    base_buffer_text(out, "<table role=\"table\" style=\"--n:");
+    base_buffer_int(out, (int64_t)n_values(first));
+    base_buffer_text(out, has_head ? "\">\n<thead role=\"rowgroup\">\n" : "\">\n<tbody role=\"rowgroup\">\n");
+    while (i < paper->n) {
+        const struct paper_block *block = &paper->blocks[i];
+        if (paper_is_table_row(block)) {
+            put_table_row(out, block, has_head && i == from);
+            base_buffer_text(out, has_head && i == from ? "</thead>\n<tbody role=\"rowgroup\">\n" : "");
+        } else if (block->kind == PAPER_GAP && i + 1 < paper->n && paper_is_table_row(block + 1) &&
+                   n_values(block + 1) == n_values(first)) {
+            base_buffer_text(out, "</tbody>\n<tbody role=\"rowgroup\">\n");
+        } else {
+            break;
+        }
+        i++;
+    }
+    base_buffer_text(out, "</tbody>\n</table>\n");
+    return i;
+}
+
+/* --- figures ------------------------------------------------------------------------------------------------------- */
+
+/* Figures of one kind have the same ids; in a page each has its own, by the block that it is. */
+static void put_svg(struct base_buffer *out, struct base_slice svg, size_t number) {
+    static const char *const before[] = {" id=\"", " aria-labelledby=\"", " aria-describedby=\""};
+    size_t from = 0;
+    for (size_t i = 0; i < svg.n; i++) {
+        for (size_t k = 0; k < sizeof before / sizeof before[0]; k++) {
+            size_t n = strlen(before[k]);
+            if (n <= svg.n - i && memcmp(svg.at + i, before[k], n) == 0) {
+                base_buffer_put(out, svg.at + from, i + n - from);
+                base_buffer_char(out, 'f');
+                base_buffer_int(out, (int64_t)number);
+                base_buffer_char(out, '-');
+                from = i + n;
+            }
+        }
+    }
+    base_buffer_put(out, svg.at + from, svg.n - from);
+}
+
+static void put_figure(struct base_buffer *out, const struct paper_block *block, size_t number) {
+    base_buffer_text(out, block->kind == PAPER_ASIDE ? "<figure class=\"aside\">" : "<figure>");
+    put_svg(out, block->svg, number);
+    base_buffer_text(out, "</figure>\n");
+}
+
+static void put_block(struct base_buffer *out, const struct paper_block *block, size_t number) {
     switch (block->kind) {
     case PAPER_TITLE:
         put_heading(out, "h1", block);
@@ -192,9 +282,7 @@ static void put_block(struct base_buffer *out, const struct paper_block *block) 
         break;
     case PAPER_FIGURE:
     case PAPER_ASIDE:
-        base_buffer_text(out, block->kind == PAPER_ASIDE ? "<figure class=\"aside\">" : "<figure>");
-        base_buffer_slice(out, block->svg);
-        base_buffer_text(out, "</figure>\n");
+        put_figure(out, block, number);
         break;
     case PAPER_BAND:
         put_band(out, block);
@@ -206,40 +294,38 @@ static void put_block(struct base_buffer *out, const struct paper_block *block) 
 
 static void put_head(struct base_buffer *out, const struct paper *paper) {
     base_buffer_text(out, "<!DOCTYPE html>\n<html lang=\"");
-    put_bytes(out, paper->language, strlen(paper->language));
+    put_escaped(out, paper->language);
     base_buffer_text(out, "\">\n<head>\n<meta charset=\"utf-8\"/>\n"
-                          "<meta name=\"viewport\" content=\"width=device-width\"/>\n<title>");
-    put_bytes(out, paper->title, strlen(paper->title));
+                          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<title>");
+    put_escaped(out, paper->title);
     base_buffer_text(out, "</title>\n<meta name=\"author\" content=\"");
-    put_bytes(out, paper->author, strlen(paper->author));
+    put_escaped(out, paper->author);
     base_buffer_text(out, "\"/>\n<style>\n");
-    base_buffer_text(out, style);
-    base_buffer_text(out, "</style>\n</head>\n<body>\n");
+    paper_style(out, paper);
+    base_buffer_text(out, "</style>\n</head>\n<body>\n<main>\n");
 }
 
 static void put_foot(struct base_buffer *out, const struct paper *paper) {
-    base_buffer_text(out, "<footer>\n");
+    base_buffer_text(out, "</main>\n<footer>\n<dl>\n");
     for (size_t i = 0; i < paper->n_foot; i++) {
-        base_buffer_text(out, "<div><small>");
-        put_bytes(out, paper->foot[i].label, strlen(paper->foot[i].label));
-        base_buffer_text(out, "</small>");
-        put_bytes(out, paper->foot[i].text, strlen(paper->foot[i].text));
-        base_buffer_text(out, "</div>\n");
+        base_buffer_text(out, "<div><dt>");
+        put_escaped(out, paper->foot[i].label);
+        base_buffer_text(out, "</dt><dd>");
+        put_escaped(out, paper->foot[i].text);
+        base_buffer_text(out, "</dd></div>\n");
     }
-    base_buffer_text(out, "</footer>\n</body>\n</html>\n");
+    base_buffer_text(out, "</dl>\n</footer>\n</body>\n</html>\n");
 }
 
 void paper_html(struct base_buffer *out, const struct paper *paper) {
-    bool in_table = false;
     put_head(out, paper);
-    for (size_t i = 0; i < paper->n; i++) {
-        bool is_table = paper_is_table_row(&paper->blocks[i]);
-        if (is_table != in_table) {
-            base_buffer_text(out, is_table ? "<table>\n" : "</table>\n");
+    for (size_t i = 0; i < paper->n;) {
+        if (paper_is_table_row(&paper->blocks[i])) {
+            i = put_table(out, paper, i);
+        } else {
+            put_block(out, &paper->blocks[i], i);
+            i++;
         }
-        in_table = is_table;
-        (is_table ? put_table_row : put_block)(out, &paper->blocks[i]);
     }
-    base_buffer_text(out, in_table ? "</table>\n" : "");
     put_foot(out, paper);
 }

@@ -7,6 +7,7 @@ import os
 import pty
 import re
 import subprocess
+import tempfile
 
 import running
 from running import SHOP, bike_path, run, surroundings, tap, wish_path
@@ -66,6 +67,29 @@ def check_page(arguments):
     return "\x1b" in coloured
 
 
+def check_progress():
+    """A line that is written over, on a terminal that standard error goes to; nothing elsewhere."""
+    with tempfile.TemporaryDirectory() as folder:
+        draw = ["draw", "all", bike_path(NAME), "--out", folder]
+        ours, theirs = pty.openpty()
+        subprocess.run([running.PROGRAM, *draw], stdout=subprocess.DEVNULL, stderr=theirs, env=surroundings(), check=True)
+        os.close(theirs)
+        told = b""
+        try:
+            while piece := os.read(ours, 65536):
+                told += piece
+        except OSError:
+            pass
+        os.close(ours)
+        piped = run(*draw)
+        names = [line.split("/")[-1].removesuffix(".svg") for line in piped.out.decode().splitlines()]
+    wanted = [f"{i + 1} of {len(names)}: {name}" for i, name in enumerate(names)]
+    lines = [line for line in re.split(r"\r\x1b\[K", told.decode()) if line]
+    wrong = [] if lines == wanted and told.endswith(b"\r\x1b[K") else [f"found {told}, wanted {wanted}"]
+    wrong += [f"in a pipe: {piped.err}"] if piped.err else []
+    tap.ok("progress is told to a terminal and taken away", wrong)
+
+
 def check_planted():
     """A colour on a word, or the wrong one on a tile, is seen."""
     good = "\x1b[1;34m[|]\x1b[0m crank"
@@ -74,6 +98,7 @@ def check_planted():
 
 
 check_planted()
+check_progress()
 coloured = [check_page(arguments) for arguments in PAGES]
 tap.ok("there is colour, or bold, on a terminal", [] if any(coloured) else ["nowhere"])
 ran = run(*PAGES[5], "--json")

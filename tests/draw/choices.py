@@ -48,6 +48,9 @@ def faults_of(bike):
             yield f"{letter} at {x}, {y}; the plan puts it at {x_of(pick['cost'] / 100)}, {y_of(pick['lowest_m'])}"
         if (dashes is None) != pick["certain"]:
             yield f"{letter}: certain is {pick['certain']}"
+    order = [title for title, _ in drawing.groups()]
+    if any(order.index(title) < next(i for i, t in enumerate(order) if t.startswith("now")) for title, _ in letters):
+        yield "the line of now strikes a letter"
     dots = squares(drawing.find("ways that have no letter")[0][1])
     rest = [b for b in builds if not b.get("picks")]
     if len(dots) != min(len(rest), DOTS):

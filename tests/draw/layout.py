@@ -78,6 +78,8 @@ def faults_of(drawing, ground="light"):
         yield f"its role names {drawing.root.get('aria-labelledby')}, the ids are {ids}"
     allowed = {"#" + row[ground] for row in tap.table("palette")} | {"none"}
     yield from (f"{colour} is no colour of the palette" for colour in drawing.palette() - allowed)
+    if ground == "print" and [e for e in drawing.root.iter(SVG + "text") if e.get("fill")]:
+        yield "words in colour, on paper"
     if drawing.root.get("font-size") != str(SIZE) or [e for e in drawing.root.iter(SVG + "text") if e.get("font-size")]:
         yield "text of another size"
     if any("NaN" in value or "nan" in value or "?" in value for e in drawing.root.iter() for value in e.attrib.values()):
@@ -141,8 +143,9 @@ def main():
         lines = faults_of_all(bike_path("quillmoor-trail"), "--mode", "way", "--way", letter, *quillmoor)
         tap.ok(f"quillmoor-trail: way {letter} alone", lines)
     for script in NAMES:
-        lines = [line for layout in ("narrow", "wide")
-                 for line in faults_of_all(named("quillmoor-trail", script), "--layout", layout, *quillmoor)]
+        bike = named("quillmoor-trail", script)
+        lines = faults_of_all(bike, *quillmoor)
+        lines += faults_of_all(bike, "--layout", "wide", "--ground", "print", *quillmoor, ground="print")  # with a title block
         tap.ok(f"a long name, {script}", lines)
     for ground in ("dark", "print"):
         lines = faults_of_all(bike_path("quillmoor-trail"), "--ground", ground, *quillmoor, ground=ground)

@@ -61,6 +61,32 @@ static void above(struct base_buffer *out, const struct draw_style *style) {
     draw_above(out, style, &above);
 }
 
+/* Planes open, and all that a ring may be held by. */
+static void above_open(struct base_buffer *out, const struct draw_style *style) {
+    static const struct draw_above_ring rings[] = {{48, (double)NAN, BASE_OPEN, 97.0, 2.0, true},
+                                                   {32, (double)NAN, BASE_OPEN, 64.8, 2.0, false}};
+    static const struct draw_above_sprocket sprockets[] = {{11, 60.0, 22.5}, {30, 30.0, 60.8}};
+    const struct draw_above above = {.head = HEAD,
+                                     .axles_mm = 430.0,
+                                     .rings = rings,
+                                     .n_rings = 2,
+                                     .sprockets = sprockets,
+                                     .n_sprockets = 2,
+                                     .hub_face_mm = 67.5,
+                                     .front_mm = (double)NAN,
+                                     .front_known = BASE_OPEN,
+                                     .low_mm = 47.0,
+                                     .high_mm = 50.0,
+                                     .wants = "wants",
+                                     .stay_mm = 40.0,
+                                     .stay_behind_mm = 66.0,
+                                     .room_mm = (double)NAN,
+                                     .room_known = BASE_OPEN,
+                                     .offset_mm = -3.0,
+                                     .washers_mm = 1.0};
+    draw_above(out, style, &above);
+}
+
 static void changes(struct base_buffer *out, const struct draw_style *style) {
     static const struct draw_changes_row row = {"a", "b", EXPLAIN_NEW, EXPLAIN_DRAWBACK, "t"};
     const struct draw_changes changes = {.head = HEAD, .columns = {{.rows = &row, .n = 1}, {.rows = &row, .n = 1}}};
@@ -89,7 +115,7 @@ static void route(struct base_buffer *out, const struct draw_style *style) {
     draw_route(out, style, &route);
 }
 
-static figure *const figures[] = {hills, one_gear, above, changes, choices, route};
+static figure *const figures[] = {hills, one_gear, above, above_open, changes, choices, route};
 #define FIGURES (sizeof figures / sizeof figures[0])
 
 static void the_least_is_drawn(void **state) {
