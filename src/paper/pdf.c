@@ -345,7 +345,10 @@ static void set_band(struct press *p, const struct paper_block *band) {
         const char *text = band->cells[i + 1].text;
         const double x = MARGIN + (double)(i / 2 % 2) * wide, y = MARGIN + (double)(i / 4) * BAND_SQUARE / 2.0;
         foot_text(p, band->cells[i].text, FOOT_LABEL, x, y, room);
-        paper_type_cut(&p->type, BAND_TEXT, text, (struct paper_face){FOOT_SIZE + 2.0, false}, room);
+        const struct paper_face face = {FOOT_SIZE + 2.0, false};
+        if (paper_type_set(&p->type, BAND_TEXT, text, face, 0.0).width > room) {
+            paper_type_cut(&p->type, BAND_TEXT, text, face, room);
+        }
         paper_type_show(&p->type, BAND_TEXT, text, x, y + 3.2 * MM, x + room);
     }
     set_square(p, band);
