@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* The purchase list of one job or several: from the builds of the jobs and the list of today to page, document and CSV. */
+#include "app/asking.h"
 #include "app/job.h"
 #include "app/json_parts.h"
+#include "app/print.h"
 #include "app/text_shared.h"
 
 #include "base/number.h"
@@ -15,12 +17,16 @@
 
 #define PIECES_END 8
 #define WHAT 11
+#define TICK_PIECES_END 10 /* on paper, behind a box to tick, */
+#define TICK_WHAT 13
+#define DAY_BOX "[              ]"
 
 /* Small parts that no list prices, and how many jobs need each. */
 struct buy_list {
     struct work_buys buys;
     unsigned small[TRADE_SMALL_PARTS];
-    const char *labels[WORK_JOBS_MAX];
+    const char *labels[WORK_JOBS_MAX]; /* their folders */
+    const char *bike, *call_first;     /* of the last job; the latter NULL where nothing was agreed */
     size_t n_jobs;
     const struct trade_shop *shop;
 };
@@ -32,11 +38,24 @@ static enum base_status tell_gone(struct app_loaded *today, const struct app_job
     return app_load_tell(today, job->folder, id, "parts that are in the list of today: swap it, or quote again");
 }
 
+/* The small parts of a build, and that one job more is on the list. */
+static void add_small(struct buy_list *list, const struct trade_bike *bike, const struct fit_build *build) {
+    uint32_t small = fit_small_parts(bike, build);
+    for (unsigned i = 0; i < TRADE_SMALL_PARTS; i++) {
+        list->small[i] += small >> i & 1;
+    }
+    list->n_jobs++;
+}
+
 static enum base_status add_job(struct buy_list *list, const struct app_job *job, struct app_loaded *today,
                                 struct base_arena *arena) {
-    unsigned number = (unsigned)list->n_jobs++;
+    unsigned number = (unsigned)list->n_jobs;
     enum base_status status = BASE_OK;
+    const char *bike = job->loaded.bike.label;
     list->labels[number] = base_arena_copy(arena, job->folder, base_slice_of(job->folder).n);
+    list->bike = base_arena_copy(arena, bike, base_slice_of(bike).n);
+    const char *call_first = job->request.call_first;
+    list->call_first = call_first ? base_arena_copy(arena, call_first, base_slice_of(call_first).n) : NULL;
     for (unsigned s = 0; s < TRADE_SLOTS && status == BASE_OK; s++) {
         const struct fit_choice *choice = &job->build.at[s];
         if (choice->kind == FIT_NEW) {
@@ -44,11 +63,8 @@ static enum base_status add_job(struct buy_list *list, const struct app_job *job
             status = part ? work_buy_add(&list->buys, part, number) : tell_gone(today, job, choice->part->id);
         }
     }
-    uint32_t small = fit_small_parts(&job->loaded.bike, &job->build);
-    for (unsigned i = 0; i < TRADE_SMALL_PARTS; i++) {
-        list->small[i] += small >> i & 1;
-    }
-    return list->labels[number] ? status : BASE_NO_MEMORY;
+    add_small(list, &job->loaded.bike, &job->build);
+    return list->labels[number] && list->bike ? status : BASE_NO_MEMORY;
 }
 
 /* Reads a job and adds it; false, and told, when it can't be. */
@@ -77,6 +93,22 @@ static bool read_job(struct app_reply *reply, struct buy_list *list, const char 
     return !failed;
 }
 
+/* 'J 4711, J 4712': those of a bit set of the jobs, in the arena; "" for a bike that is no job. */
+static const char *names_of(const struct buy_list *list, uint64_t jobs) {
+    struct base_arena *arena = list->buys.arena;
+    struct base_buffer names;
+    base_buffer_init(&names, 0);
+    for (size_t i = 0; i < list->n_jobs && list->labels[i]; i++) {
+        if (jobs >> i & 1) {
+            base_buffer_text(&names, names.n > 0 ? ", " : "");
+            base_buffer_text(&names, app_job_name(arena, list->labels[i]));
+        }
+    }
+    const char *kept = base_arena_copy(arena, names.at ? names.at : "", names.n);
+    base_buffer_clear(&names);
+    return kept ? kept : "";
+}
+
 /* --- as a page ----------------------------------------------------------------------------------------------------- */
 
 /* Days until what must be ordered is here; -1: the list does not say. Of a part that is in stock it says 0, which is no time
@@ -96,25 +128,52 @@ static void put_when(struct base_buffer *out, const struct work_buy *buy) {
     }
 }
 
-static void put_buy(struct app_page *page, const struct buy_list *list, const struct work_buy *buy) {
-    struct base_buffer text, when, amount;
+/* Where the text of a row begins. */
+static size_t what_column(const struct app_page *page) { return page->style.paper ? TICK_WHAT : WHAT; }
+
+/* The pieces of a row; on paper behind a box to tick when they are here. */
+static void put_pieces(struct app_page *page, int64_t pieces) {
+    struct base_buffer text;
     base_buffer_init(&text, 0);
-    base_buffer_init(&when, 0);
+    base_buffer_int(&text, pieces);
+    if (page->style.paper) {
+        app_lay_at(page, APP_BODY, "[ ]");
+    }
+    app_lay_right(page, page->style.paper ? TICK_PIECES_END : PIECES_END, app_held(page, &text));
+    app_lay_to(page, what_column(page));
+    base_buffer_clear(&text);
+}
+
+/* On paper: when it was ordered, and when it came. */
+static void put_days_to_fill(struct app_page *page, int32_t order) {
+    if (page->style.paper && order > 0) {
+        struct base_buffer text;
+        base_buffer_init(&text, 0);
+        explain_tell(&text, "buy.days", explain_words(DAY_BOX));
+        app_lay_wrapped(page, TICK_WHAT, APP_LAST_COLUMN, app_held(page, &text), NULL);
+        base_buffer_clear(&text);
+    }
+    app_lay_blank(page, page->style.paper ? 1 : 0);
+}
+
+static void put_buy(struct app_page *page, const struct buy_list *list, const struct work_buy *buy) {
+    struct base_buffer text, amount;
+    base_buffer_init(&text, 0);
     base_buffer_init(&amount, 0);
     explain_part(&text, buy->part);
     base_buffer_text(&text, " (");
     base_buffer_text(&text, buy->part->id);
-    base_buffer_text(&text, ")");
-    base_buffer_text(&text, ". ");
+    base_buffer_text(&text, "). ");
     put_when(&text, buy);
-    struct explain_arg pieces = explain_count(buy->pieces);
-    explain_put_arg(&when, &pieces);
-    app_lay_right(page, PIECES_END, app_held(page, &when));
+    if (list->n_jobs > 1) {
+        base_buffer_char(&text, ' ');
+        explain_tell(&text, "buy.for", explain_words(names_of(list, buy->jobs)));
+    }
     explain_put_amount(&amount, buy->part->listed_minor * buy->pieces, list->shop);
-    app_lay_to(page, WHAT);
-    app_lay_wrapped(page, WHAT, APP_PART_LAST, app_held(page, &text), app_held(page, &amount));
+    put_pieces(page, buy->pieces);
+    app_lay_wrapped(page, what_column(page), APP_PART_LAST, app_held(page, &text), app_held(page, &amount));
+    put_days_to_fill(page, work_to_order(buy));
     base_buffer_clear(&text);
-    base_buffer_clear(&when);
     base_buffer_clear(&amount);
 }
 
@@ -156,14 +215,8 @@ static void put_small(struct app_page *page, const struct buy_list *list) {
         first = false;
         base_buffer_init(&text, 0);
         explain_small_parts(&text, UINT32_C(1) << i);
-        struct explain_arg pieces = explain_count((int64_t)list->small[i]);
-        struct base_buffer count;
-        base_buffer_init(&count, 0);
-        explain_put_arg(&count, &pieces);
-        app_lay_right(page, PIECES_END, app_held(page, &count));
-        app_lay_to(page, WHAT);
-        app_lay_wrapped(page, WHAT, APP_LAST_COLUMN, app_held(page, &text), NULL);
-        base_buffer_clear(&count);
+        put_pieces(page, list->small[i]);
+        app_lay_wrapped(page, what_column(page), APP_LAST_COLUMN, app_held(page, &text), NULL);
         base_buffer_clear(&text);
     }
 }
@@ -287,9 +340,39 @@ static void put_document(struct base_buffer *buffer, const struct buy_list *list
 
 /* --- the command --------------------------------------------------------------------------------------------------- */
 
-static void put_list(struct app_reply *reply, const struct app_request *request, struct buy_list *list) {
+static void print_list(struct app_reply *reply, const struct app_loaded *today, const struct buy_list *list,
+                       const char *way) {
+    struct app_printing printing;
+    struct base_buffer table;
+    int32_t day;
+    if (today->request->csv) {
+        base_buffer_init(&table, 0);
+        put_csv(&table, list);
+        if (!app_load_failed(reply, today, table.status)) {
+            app_print_bytes(reply, today, app_bytes_of(&table));
+        }
+        base_buffer_clear(&table);
+    } else if (!app_load_failed(reply, today, app_day_of(&day, today))) {
+        const struct app_paper_head head = {.code = "paper.buy-list",
+                                            .bike = list->n_jobs == 1 ? list->bike : "",
+                                            .job = names_of(list, UINT64_MAX),
+                                            .way = way,
+                                            .for_customer = true,
+                                            .of_several = list->n_jobs > 1,
+                                            .call_first = list->call_first,
+                                            .day = day};
+        app_print_begin(&printing, today, &head);
+        put_page(&reply->out, &printing.style, list);
+        app_print_end(reply, today, &printing);
+    }
+}
+
+static void put_list(struct app_reply *reply, const struct app_loaded *today, struct buy_list *list) {
+    const struct app_request *request = today->request;
     work_buy_settle(&list->buys);
-    if (request->json) {
+    if (request->paper) {
+        print_list(reply, today, list, "");
+    } else if (request->json) {
         put_document(&reply->out, list);
     } else if (request->csv) {
         put_csv(&reply->out, list);
@@ -298,19 +381,53 @@ static void put_list(struct app_reply *reply, const struct app_request *request,
     }
 }
 
+void app_print_buys(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
+                    const struct plan_way *way, const char *letter) {
+    struct base_arena arena;
+    enum base_status status = BASE_OK;
+    base_arena_init(&arena, 0);
+    struct buy_list list = {.buys = {.arena = &arena}, .shop = plan->question.shop, .bike = loaded->bike.label};
+    for (unsigned s = 0; s < TRADE_SLOTS && status == BASE_OK; s++) {
+        if (way->build.at[s].kind == FIT_NEW) {
+            status = work_buy_add(&list.buys, way->build.at[s].part, 0);
+        }
+    }
+    add_small(&list, &loaded->bike, &way->build);
+    if (!app_load_failed(reply, loaded, status)) {
+        work_buy_settle(&list.buys);
+        print_list(reply, loaded, &list, letter);
+    }
+    base_arena_clear(&arena);
+}
+
+/* The list of today; without one that of the only job. NULL where memory is spent. */
+static const char *folder_of_today(const struct app_request *request, struct base_arena *arena) {
+    struct base_buffer path;
+    if (request->catalogue) {
+        return request->catalogue;
+    }
+    base_buffer_init(&path, 0);
+    base_buffer_text(&path, request->job);
+    base_buffer_text(&path, "/shop");
+    const char *kept = path.status == BASE_OK ? base_arena_copy(arena, path.at, path.n) : NULL;
+    base_buffer_clear(&path);
+    return kept;
+}
+
 void app_buy_list(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
     struct app_loaded today;
     struct base_arena arena;
     app_load_init(&today, world, request);
     base_arena_init(&arena, 0);
     struct buy_list list = {.buys = {.arena = &arena}, .shop = &today.shop};
-    enum base_status status = app_load_catalogue(&today, request->catalogue);
+    const char *folder = folder_of_today(request, &arena);
+    enum base_status status = folder ? app_load_catalogue(&today, folder) : BASE_NO_MEMORY;
     bool read = !app_load_failed(reply, &today, status) && read_job(reply, &list, request->job, &today, &arena);
     for (size_t i = 0; i < request->n_words && i + 1 < WORK_JOBS_MAX && read; i++) {
         read = read_job(reply, &list, request->words[i], &today, &arena);
     }
     if (read) {
-        put_list(reply, request, &list);
+        put_list(reply, &today, &list);
     }
     base_arena_clear(&arena);
     app_load_clear(&today);

@@ -510,26 +510,19 @@ static void answer_quote(struct app_reply *reply, struct app_loaded *loaded) {
 /* The request of a job's quote, as it was given: its ways, its day and its terms. */
 static enum base_status ask_as_quoted(struct app_job *job) {
     const struct format_quoted *quoted = &job->quoted;
-    struct base_buffer letters, amount;
+    struct base_buffer letters;
     base_buffer_init(&letters, 0);
-    base_buffer_init(&amount, 0);
     for (size_t i = 0; i < quoted->n; i++) {
         if (strlen(quoted->ways[i].letter) == 1) {
             base_buffer_text(&letters, letters.n > 0 ? "," : "");
             base_buffer_text(&letters, quoted->ways[i].letter);
         }
     }
-    if (quoted->call_first_minor >= 0) {
-        explain_put_amount(&amount, quoted->call_first_minor, &job->loaded.shop);
-    }
     job->request.date = quoted->day;
     job->request.old_parts = quoted->old_parts;
     job->request.way = letters.at ? base_arena_copy(&job->arena, letters.at, letters.n) : NULL;
-    job->request.call_first = amount.at ? base_arena_copy(&job->arena, amount.at, amount.n) : NULL;
-    bool lost = (letters.n > 0 && !job->request.way) || (amount.n > 0 && !job->request.call_first) ||
-                letters.status != BASE_OK || amount.status != BASE_OK;
+    bool lost = (letters.n > 0 && !job->request.way) || letters.status != BASE_OK;
     base_buffer_clear(&letters);
-    base_buffer_clear(&amount);
     return lost ? BASE_NO_MEMORY : BASE_OK;
 }
 
@@ -727,78 +720,114 @@ static void put_sheet(struct app_reply *reply, const struct app_loaded *loaded, 
     free(work);
 }
 
-static void answer_sheet(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
-    size_t pick;
-    if (!find_pick(&pick, reply, plan, loaded->request->way)) {
-        return;
-    }
-    const char letter[] = {(char)('A' + (char)pick), '\0'};
-    put_sheet(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
-}
+typedef void put_way(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan,
+                     const struct plan_way *way, const char *letter);
 
-static void answer_work(struct app_reply *reply, struct app_loaded *loaded) {
+/* Plans, and puts the way that is asked for. */
+static void answer_way(struct app_reply *reply, const struct app_loaded *loaded, put_way *put) {
     const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
     struct plan *plan = NULL;
+    size_t pick;
     enum base_status status = plan_new(&plan, &question);
     if (app_load_failed(reply, loaded, status)) {
+        plan_free(plan);
         return;
     }
-    if (plan->n_picks > 0) {
-        answer_sheet(reply, loaded, plan);
-    } else {
+    if (plan->n_picks == 0) {
         reply->status = plan->complete ? APP_NO : APP_FAILED;
         if (loaded->request->json) {
             app_json_no_work(&reply->out, plan);
         } else {
             app_text_no_work(&reply->out, &loaded->request->style, plan);
         }
+    } else if (find_pick(&pick, reply, plan, loaded->request->way)) {
+        const char letter[] = {(char)('A' + (char)pick), '\0'};
+        put(reply, loaded, plan, &plan->ways[plan->picks[pick]], letter);
     }
     plan_free(plan);
 }
 
-/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
-static const struct plan_way *way_of_job(const struct app_job *job, const struct plan *plan,
-                                         const struct plan_kept_rings *kept) {
-    const char *letter = job->way->letter;
-    if (strcmp(letter, "keep") == 0) {
-        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
-    }
-    size_t pick = (size_t)(letter[0] - 'A');
-    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+static void answer_work(struct app_reply *reply, struct app_loaded *loaded) { answer_way(reply, loaded, put_sheet); }
+
+static void answer_buys(struct app_reply *reply, struct app_loaded *loaded) {
+    answer_way(reply, loaded, app_print_buys);
 }
 
-/* The sheet of the way that was agreed, with the parts that were swapped since. */
-static enum base_status answer_job(struct app_reply *reply, struct app_job *job) {
-    const struct plan_question question =
-        app_question_of(&job->loaded, &job->loaded.bike, &job->loaded.wish, &job->loaded.road);
+void app_buy_way(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    ask_wish(reply, world, request, answer_buys);
+}
+
+/* The full report of the way that is asked for. */
+static enum base_status make_report(struct app_reply *reply, const struct app_loaded *loaded, struct plan **plan,
+                                    struct base_arena *arena) {
+    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct app_plan_shown *shown = base_arena_alloc(arena, 1, sizeof *shown);
+    size_t pick;
+    enum base_status status = shown ? app_make_plan(shown, plan, &question, false) : BASE_NO_MEMORY;
+    if (status != BASE_OK) {
+        return status;
+    }
+    shown->shop_label = loaded->request->catalogue;
+    shown->road = loaded->road.speeds ? &loaded->road : NULL;
+    if (shown->plan->n_picks == 0) {
+        reply->status = shown->plan->complete ? APP_NO : APP_FAILED;
+        app_text_plan(&reply->out, &loaded->request->style, shown, arena);
+    } else if (find_pick(&pick, reply, shown->plan, loaded->request->way)) {
+        const char letter[] = {(char)('A' + (char)pick), '\0'};
+        app_print_report(reply, loaded, shown, &shown->plan->ways[shown->plan->picks[pick]], letter, arena);
+    }
+    return BASE_OK;
+}
+
+static void answer_report(struct app_reply *reply, struct app_loaded *loaded) {
+    struct base_arena arena;
     struct plan *plan = NULL;
-    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
-    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
-    enum base_status status = kept && swapped ? plan_new(&plan, &question) : BASE_NO_MEMORY;
-    status = status == BASE_OK ? plan_keep_rings(kept, plan) : status;
-    const struct plan_way *way = status == BASE_OK ? way_of_job(job, plan, kept) : NULL;
-    if (way) {
-        *swapped = *way;
-        swapped->build = job->build;
-        put_sheet(reply, &job->loaded, plan, swapped, job->way->letter);
-    } else if (status == BASE_OK) {
-        status =
-            app_load_tell(&job->loaded, job->folder, "a way that these files do not give", "files as they were quoted");
-    }
+    base_arena_init(&arena, 0);
+    (void)app_load_failed(reply, loaded, make_report(reply, loaded, &plan, &arena));
     plan_free(plan);
+    base_arena_clear(&arena);
+}
+
+static enum base_status report_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan) {
+    struct app_plan_shown *shown = base_arena_alloc(&job->arena, 1, sizeof *shown);
+    const struct plan_way *way;
+    enum base_status status = shown ? app_job_plan(plan, &way, job) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(&shown->kept, *plan) : status;
+    if (status == BASE_OK) {
+        shown->plan = *plan;
+        shown->shop_label = job->request.catalogue;
+        shown->road = job->loaded.road.speeds ? &job->loaded.road : NULL;
+        app_print_report(reply, &job->loaded, shown, way, job->way->letter, &job->arena);
+    }
     return status;
 }
 
-static void work_of_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+/* The sheet of the way that was agreed, with the parts that were swapped since. */
+static enum base_status sheet_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan) {
+    const struct plan_way *way;
+    enum base_status status = app_job_plan(plan, &way, job);
+    if (status == BASE_OK) {
+        put_sheet(reply, &job->loaded, *plan, way, job->way->letter);
+    }
+    return status;
+}
+
+typedef enum base_status answer_of_job(struct app_reply *reply, struct app_job *job, struct plan **plan);
+
+/* Reads a job whose way is agreed, and answers. */
+static void ask_job(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
+                    answer_of_job *answer) {
     struct app_job job;
+    struct plan *plan = NULL;
     enum base_status status = app_job_load(&job, world, request, request->bike);
     if (!app_load_failed(reply, &job.loaded, status)) {
         if (job.way) {
-            (void)app_load_failed(reply, &job.loaded, answer_job(reply, &job));
+            (void)app_load_failed(reply, &job.loaded, answer(reply, &job, &plan));
         } else {
             app_say_not_agreed(reply);
         }
     }
+    plan_free(plan);
     app_job_clear(&job);
 }
 
@@ -806,7 +835,15 @@ void app_work(struct app_reply *reply, const struct app_world *world, const stru
     if (request->catalogue) {
         ask_wish(reply, world, request, answer_work);
     } else {
-        work_of_job(reply, world, request);
+        ask_job(reply, world, request, sheet_of_job);
+    }
+}
+
+void app_report(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
+    if (request->catalogue) {
+        ask_wish(reply, world, request, answer_report);
+    } else {
+        ask_job(reply, world, request, report_of_job);
     }
 }
 

@@ -41,7 +41,7 @@ struct app_request {
     const char *mode;        /* now, way or both; NULL: both where there is a plan */
     const char *ground;      /* light, dark or print */
     const char *out;   /* of draw: a file to write, .svg or .png, or a folder for all; NULL: SVG to standard output */
-    const char *paper; /* of paper: its name, sheet or quote; NULL: no paper is asked for */
+    const char *paper; /* of paper: its name; NULL: no paper is asked for */
     const char *size;  /* of paper: a4 or letter; NULL: a4 */
     double ruler_mm;   /* wear: what the rule reads over 24 pitches; 0: not given */
     double gauge_percent; /* wear: what a gauge reads; only where has_gauge */
@@ -57,11 +57,12 @@ struct app_request {
     const char *date;        /* quote: the day, as 2026-05-01; NULL: today */
     const char *
         way; /* of work and draw: the letter of a way of the plan; NULL: the first. Of quote: letters, as A,C; NULL: its own choice */
-    const char *call_first;           /* quote: an amount in the shop's currency, in place of the shop's */
-    const char *old_parts;            /* quote: "back", "scrap"; NULL: nobody was asked */
-    int32_t discount_thousandths;     /* quote: of a percent */
-    const char *job;                  /* quote: a folder of its own for the job; record, handover: that folder */
-    const char *words[APP_WORDS_MAX]; /* what stands behind the argument: of record an entry, of buy-list more jobs */
+    const char *call_first;       /* quote: an amount in the shop's currency, in place of the shop's */
+    const char *old_parts;        /* quote: "back", "scrap"; NULL: nobody was asked */
+    int32_t discount_thousandths; /* quote: of a percent */
+    const char *job;              /* quote: a folder of its own for the job; record, handover: that folder */
+    const char *words
+        [APP_WORDS_MAX]; /* what stands behind the argument: of record an entry, of buy-list, also on paper, more jobs */
     size_t n_words;
     const char *at, *by, *reason; /* record: when, as 2026-05-01T09:30 (NULL: now), who, why */
     unsigned after;               /* record: the number of the last entry that the writer has seen; 0: any */
@@ -112,6 +113,8 @@ void app_quote(struct app_reply *reply, const struct app_world *world, const str
 void app_record(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What request->job and the jobs of the words need, by supplier, from request->catalogue, the list of today. */
 void app_buy_list(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* The same of the way request->way of the plan that app_plan makes of request->bike; only as the paper request->paper. */
+void app_buy_way(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What was fitted on request->job and how, for who rides it. */
 void app_handover(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* What its gears make of request->route: where they do not do, how often they are shifted, where the energy goes; with
@@ -120,7 +123,7 @@ void app_ride(struct app_reply *reply, const struct app_world *world, const stru
 /* The figure request->figure of request->bike and, with request->catalogue, of a way of its plan, as SVG or PNG. APP_NO: it waits
  * for something open, or there is no way; APP_USAGE for a figure or a way that there is not. */
 void app_draw(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
-/* The paper request->paper, as PDF or HTML by the name of request->out: the answer of app_work or app_quote, from the same request,
+/* The paper request->paper, as PDF or HTML (or CSV) by the name of request->out: the answer of the command from the same request,
  * printed; without a catalogue request->bike is the folder of a job. APP_USAGE for a paper that there is not. */
 void app_paper(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* A plan for each line of request->batch, one JSON object a line in the same order, written as they are done. A line is an object
@@ -134,6 +137,8 @@ void app_why_not(struct app_reply *reply, const struct app_world *world, const s
  * job, and the way is the one that was agreed, swaps counted. APP_NO when it has none; APP_USAGE for a letter that
  * it has not. */
 void app_work(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
+/* All that is known of that way, with every joint, every value and the sources; only as the paper request->paper. */
+void app_report(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* The parts of request->catalogue, of the kind request->subject or of all. */
 void app_parts(struct app_reply *reply, const struct app_world *world, const struct app_request *request);
 /* How tight request->subject is, or everything that there is in the table of torques. APP_USAGE for a name that it has not. */

@@ -4,10 +4,10 @@
  */
 #include "app/asking.h"
 #include "app/figure.h"
+#include "app/print.h"
 #include "app/progress.h"
 #include "base/date.h"
 #include "explain/way.h"
-#include "paper/paper.h"
 #include "paper/picture.h"
 
 #include <string.h>
@@ -235,7 +235,7 @@ static enum base_status put_page(struct base_buffer *out, const struct app_loade
     base_buffer_init(&title, 0);
     explain_tell(&title, "draw.page-title", explain_words(figure->head.question), explain_words(figure->head.subject));
     if (status == BASE_OK) {
-        status = paper_page(out, svg, explain_held(out, &title), PAPER_AUTHOR, day);
+        status = paper_page(out, svg, explain_held(out, &title), app_author(loaded), day);
     }
     base_buffer_clear(&title);
     return status;

@@ -3,6 +3,7 @@
 
 #include "app/climb.h"
 #include "app/json_parts.h"
+#include "explain/message.h"
 #include "trade/vocabulary.h"
 
 #include <math.h>
@@ -217,6 +218,19 @@ static enum base_status find_build(struct app_job *job, const char *quote) {
     return status == BASE_OK ? make_sheet(job) : status;
 }
 
+/* More than this, as it was quoted, and the customer is called first. */
+static enum base_status take_call_first(struct app_job *job) {
+    struct base_buffer amount;
+    if (job->quoted.call_first_minor < 0) {
+        return BASE_OK;
+    }
+    base_buffer_init(&amount, 0);
+    explain_put_amount(&amount, job->quoted.call_first_minor, &job->loaded.shop);
+    job->request.call_first = amount.status == BASE_OK ? base_arena_copy(&job->arena, amount.at, amount.n) : NULL;
+    base_buffer_clear(&amount);
+    return job->request.call_first ? BASE_OK : BASE_NO_MEMORY;
+}
+
 enum base_status app_job_load(struct app_job *out, const struct app_world *world, const struct app_request *request,
                               const char *folder) {
     struct base_buffer names;
@@ -241,12 +255,48 @@ enum base_status app_job_load(struct app_job *out, const struct app_world *world
         status = sources != BASE_OK ? sources : quoted != BASE_OK ? quoted : record;
     }
     base_buffer_clear(&names);
+    status = status == BASE_OK ? take_call_first(out) : status;
     return status == BASE_OK ? find_build(out, quote) : status;
 }
 
 void app_job_clear(struct app_job *job) {
     app_load_clear(&job->loaded);
     base_arena_clear(&job->arena);
+}
+
+/* --- the plan ------------------------------------------------------------------------------------------------------ */
+
+/* The quoted way of a job as its plan has it; NULL: the plan is another one now. */
+static const struct plan_way *way_of(const struct app_job *job, const struct plan *plan,
+                                     const struct plan_kept_rings *kept) {
+    const char *letter = job->way->letter;
+    if (strcmp(letter, "keep") == 0) {
+        return kept->clean_found ? &kept->clean : kept->found ? &kept->way : NULL;
+    }
+    size_t pick = (size_t)(letter[0] - 'A');
+    return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
+}
+
+enum base_status app_job_plan(struct plan **plan, const struct plan_way **way, struct app_job *job) {
+    const struct app_loaded *loaded = &job->loaded;
+    const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
+    struct plan_kept_rings *kept = base_arena_alloc(&job->arena, 1, sizeof *kept);
+    struct plan_way *swapped = base_arena_alloc(&job->arena, 1, sizeof *swapped);
+    *plan = NULL;
+    enum base_status status = kept && swapped ? plan_new(plan, &question) : BASE_NO_MEMORY;
+    status = status == BASE_OK ? plan_keep_rings(kept, *plan) : status;
+    if (status != BASE_OK) {
+        return status;
+    }
+    const struct plan_way *quoted = way_of(job, *plan, kept);
+    if (!quoted) {
+        return app_load_tell(&job->loaded, job->folder, "a way that these files do not give",
+                             "files as they were quoted");
+    }
+    *swapped = *quoted;
+    swapped->build = job->build;
+    *way = swapped;
+    return BASE_OK;
 }
 
 /* --- writing ------------------------------------------------------------------------------------------------------- */

@@ -39,6 +39,11 @@ enum base_status app_job_load(struct app_job *out, const struct app_world *world
                               const char *folder) BASE_CHECKED;
 void app_job_clear(struct app_job *job);
 
+/* Plans again from the job's own files: the way that was agreed, with the parts that were swapped since, in the job's arena. Of a
+ * job with a way. *plan is the caller's, also when it fails. BASE_BAD_INPUT with a fault told: the files do not give that way;
+ * BASE_NO_MEMORY. */
+enum base_status app_job_plan(struct plan **plan, const struct plan_way **way, struct app_job *job) BASE_CHECKED;
+
 /* Puts a part into a slot of a build: the id of one of the job's list, "keep" or "none". False when there is no such part for
  * the slot, or nothing to keep. */
 bool app_job_put(struct fit_build *build, const struct app_job *job, enum trade_slot slot, const char *id);

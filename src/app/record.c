@@ -3,6 +3,7 @@
 
 #include "app/json.h"
 #include "app/json_parts.h"
+#include "app/print.h"
 #include "base/number.h"
 #include "explain/bench.h"
 #include "explain/bike.h"
@@ -414,10 +415,12 @@ void app_handover(struct app_reply *reply, const struct app_world *world, const 
     if (!app_load_failed(reply, &job.loaded, status)) {
         if (!job.way) {
             app_say_not_agreed(reply);
+        } else if (request->paper) {
+            app_print_handover(reply, &job);
         } else if (request->json) {
             app_json_handover(&reply->out, &job);
         } else {
-            app_text_handover(&reply->out, &request->style, &job);
+            app_text_handover(&reply->out, &request->style, &job, NULL, 0);
         }
     }
     app_job_clear(&job);

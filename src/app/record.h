@@ -42,8 +42,9 @@ void app_json_record(struct base_buffer *out, const struct app_job *job);
 /* That no way is agreed yet, as the answer no. */
 void app_say_not_agreed(struct app_reply *reply);
 
-/* What goes with the bike. Of a job with a way. */
-void app_text_handover(struct base_buffer *out, const struct app_style *style, const struct app_job *job);
+/* What goes with the bike. Of a job with a way. figures: for a paper; empty ones are none. */
+void app_text_handover(struct base_buffer *out, const struct app_style *style, const struct app_job *job,
+                       const struct base_slice *figures, size_t n_figures);
 void app_json_handover(struct base_buffer *out, const struct app_job *job);
 
 #endif

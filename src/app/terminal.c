@@ -99,6 +99,7 @@ static void put_cell(struct app_page *page, size_t column, size_t last, const ch
 void app_lay(struct app_page *page, const char *text) {
     if (page->style.paper) {
         put_cell(page, page->at + 1, APP_LAST_COLUMN, text);
+        page->at += app_width(page, text);
         return;
     }
     put_text(page, text);

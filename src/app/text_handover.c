@@ -140,7 +140,8 @@ static void put_watches(struct app_page *page, const struct app_job *job) {
     app_put_paragraph(page, "end.caution", NULL, 0);
 }
 
-void app_text_handover(struct base_buffer *out, const struct app_style *style, const struct app_job *job) {
+void app_text_handover(struct base_buffer *out, const struct app_style *style, const struct app_job *job,
+                       const struct base_slice *figures, size_t n_figures) {
     struct app_page page = app_page_on(out, style);
     struct base_buffer right;
     base_buffer_init(&right, 0);
@@ -150,6 +151,9 @@ void app_text_handover(struct base_buffer *out, const struct app_style *style, c
     app_question(&page, "handover.question");
     put_answer(&page, job);
     put_fitted(&page, job);
+    for (size_t i = 0; i < n_figures; i++) {
+        app_lay_figure(&page, figures[i]);
+    }
     put_chain(&page, job);
     put_measured(&page, job);
     put_faults(&page, job);

@@ -190,7 +190,7 @@ static void put_keep_rings(struct app_plan_page *p) {
 
 /* --- the page ------------------------------------------------------------------------------------------------------ */
 
-static void put_gears_now(struct app_plan_page *p) {
+void app_plan_gears_now(struct app_plan_page *p) {
     struct app_gears gears;
     if (app_gears_of(&gears, p->scratch, p->bike, &p->plan->now) != BASE_OK) {
         p->page.out->status = BASE_NO_MEMORY;
@@ -200,26 +200,37 @@ static void put_gears_now(struct app_plan_page *p) {
     app_lay_gears(&p->page, &gears);
 }
 
+void app_plan_page_init(struct app_plan_page *out, struct base_buffer *to, const struct app_style *style,
+                        const struct app_plan_shown *shown, struct base_arena *scratch) {
+    *out = (struct app_plan_page){.page = app_page_on(to, style),
+                                  .shown = shown,
+                                  .plan = shown->plan,
+                                  .bike = shown->plan->question.bike,
+                                  .scratch = scratch};
+    plan_next(&out->next, out->plan);
+    out->n_asked = plan_asked(out->asked, APP_ASKED_MAX, out->plan);
+}
+
+void app_plan_answer(struct app_plan_page *p) {
+    put_title(p);
+    if (p->plan->n_picks > 0) {
+        put_answer(p);
+    } else {
+        put_none(p);
+    }
+    put_keep_rings(p);
+}
+
 void app_text_plan(struct base_buffer *out, const struct app_style *style, const struct app_plan_shown *shown,
                    struct base_arena *scratch) {
-    struct app_plan_page p = {.page = app_page_on(out, style),
-                              .shown = shown,
-                              .plan = shown->plan,
-                              .bike = shown->plan->question.bike,
-                              .scratch = scratch};
-    plan_next(&p.next, p.plan);
-    p.n_asked = plan_asked(p.asked, APP_ASKED_MAX, p.plan);
-    put_title(&p);
-    if (p.plan->n_picks > 0) {
-        put_answer(&p);
-    } else {
-        put_none(&p);
-    }
-    put_keep_rings(&p);
+    struct app_plan_page p;
+    app_plan_page_init(&p, out, style, shown, scratch);
+    app_plan_answer(&p);
     app_plan_bike(&p);
-    put_gears_now(&p);
+    app_plan_gears_now(&p);
     for (size_t i = 0; i < p.plan->n_picks; i++) {
-        app_plan_way(&p, i);
+        const char letter[2] = {app_letter(i), '\0'};
+        app_plan_way(&p, app_pick(&p, i), letter);
     }
     app_plan_end(&p);
 }

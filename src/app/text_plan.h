@@ -34,12 +34,20 @@ struct app_plan_page {
     size_t n_told, told_room;
 };
 
+/* A page that writes behind what out holds; borrows out, shown and scratch. */
+void app_plan_page_init(struct app_plan_page *out, struct base_buffer *to, const struct app_style *style,
+                        const struct app_plan_shown *shown, struct base_arena *scratch);
+
+/* Title, question and answer, the ways in a table, and what keeping the rings costs. */
+void app_plan_answer(struct app_plan_page *p);
+/* The gears of the bike as it stands. */
+void app_plan_gears_now(struct app_plan_page *p);
 /* The ways in a table, the bike as it stands in its first line. */
 void app_plan_table(struct app_plan_page *p);
 /* What is on the bike, with gaps and faults. */
 void app_plan_bike(struct app_plan_page *p);
-/* One of the picks: parts and why, gears, chain, what it hangs on and gives up. */
-void app_plan_way(struct app_plan_page *p, size_t pick);
+/* One of the ways: parts and why, gears, chain, what it hangs on and gives up. letter: of a pick, or "keep". */
+void app_plan_way(struct app_plan_page *p, const struct plan_way *way, const char *letter);
 /* How many ways there are, what was left out and assumed, what to do next, the key, the caution and the title block. */
 void app_plan_end(struct app_plan_page *p);
 

@@ -239,7 +239,20 @@ struct side {
     struct base_buffer text;
 };
 
+/* On paper one below the other; a side of nothing is none. */
+static void put_fact_of(struct app_plan_page *p, struct side *side) {
+    if (side->text.n > 0) {
+        app_lay_fact(&p->page, APP_FACT, side->label, app_held(&p->page, &side->text));
+    }
+    base_buffer_clear(&side->text);
+}
+
 static void put_block_lines(struct app_plan_page *p, struct side *left, struct side *right) {
+    if (p->page.style.paper) {
+        put_fact_of(p, left);
+        put_fact_of(p, right);
+        return;
+    }
     struct base_slice l = {.at = left->text.at, .n = left->text.n}, r = {.at = right->text.at, .n = right->text.n};
     for (bool first = true; first || l.n > 0 || r.n > 0; first = false) {
         if (first) {

@@ -16,7 +16,7 @@
 struct way_page {
     struct app_plan_page *p;
     const struct plan_way *way;
-    size_t pick;
+    const char *letter;
     struct fit_finding *findings; /* of its joints */
     size_t n_findings;
     const struct fit_finding *beside[TRADE_SLOTS]; /* what the second tile of a part stands for; NULL: none */
@@ -89,7 +89,7 @@ static void put_reason(struct base_buffer *text, struct way_page *w, enum trade_
     } else if (text_of[0] != '\0') {
         base_buffer_text(text, text->n > 0 ? ". " : "");
         base_buffer_text(text, text_of);
-        remember(w->p, slot, &reason, app_letter(w->pick));
+        remember(w->p, slot, &reason, w->letter[0]);
     }
     base_buffer_clear(&reason);
 }
@@ -505,7 +505,7 @@ static void put_heading(struct way_page *w) {
     struct explain_arg money = explain_money(w->way->values.cost_minor, w->p->plan->question.shop);
     base_buffer_init(&text, 0);
     base_buffer_init(&cost, 0);
-    base_buffer_char(&text, app_letter(w->pick));
+    base_buffer_text(&text, w->letter);
     base_buffer_text(&text, "  ");
     explain_put_arg(&cost, &money);
     size_t room = APP_LAST_COLUMN - LETTER_WIDTH - 2 - app_width(&w->p->page, app_held(&w->p->page, &cost));
@@ -522,8 +522,8 @@ static void put_heading(struct way_page *w) {
     }
 }
 
-void app_plan_way(struct app_plan_page *p, size_t pick) {
-    struct way_page w = {.p = p, .way = app_pick(p, pick), .pick = pick};
+void app_plan_way(struct app_plan_page *p, const struct plan_way *way, const char *letter) {
+    struct way_page w = {.p = p, .way = way, .letter = letter};
     w.findings = base_arena_alloc(p->scratch, fit_rules_n, sizeof *w.findings);
     if (!w.findings) {
         p->page.out->status = BASE_NO_MEMORY;

@@ -564,27 +564,31 @@ static const char *name_of(const char *path) {
     return strcmp(path, "-") == 0 ? NULL : slash ? slash + 1 : path;
 }
 
+void app_lay_ride(struct app_page *page, const struct app_ride *ride) {
+    app_question(page, "ride.question");
+    lay_answer(page, ride);
+    lay_bikes(page, ride);
+    app_lay_open(page, &ride->open);
+    lay_pitches(page, ride);
+    lay_gears(page, ride);
+    lay_rings(page, ride);
+    app_lay_blank(page, 2);
+    lay_route(page, ride);
+    lay_rider(page, ride);
+    lay_road(page, ride);
+    lay_energy(page, ride);
+    lay_left_out(page, ride);
+    if (ride->route->times_back > 0) {
+        app_lay_blank(page, 1);
+        app_paragraph(page, "ride.times-back", explain_count((int64_t)ride->route->first_back));
+    }
+    app_lay_blank(page, 1);
+    app_put_paragraph(page, "ride.caution", NULL, 0);
+}
+
 void app_text_ride(struct base_buffer *out, const struct app_style *style, const struct trade_bike *bike,
                    const struct app_ride *ride) {
     struct app_page page = app_page_on(out, style);
     app_title(&page, bike, ride->way->file ? name_of(ride->way->file) : NULL);
-    app_question(&page, "ride.question");
-    lay_answer(&page, ride);
-    lay_bikes(&page, ride);
-    app_lay_open(&page, &ride->open);
-    lay_pitches(&page, ride);
-    lay_gears(&page, ride);
-    lay_rings(&page, ride);
-    app_lay_blank(&page, 2);
-    lay_route(&page, ride);
-    lay_rider(&page, ride);
-    lay_road(&page, ride);
-    lay_energy(&page, ride);
-    lay_left_out(&page, ride);
-    if (ride->route->times_back > 0) {
-        app_lay_blank(&page, 1);
-        app_paragraph(&page, "ride.times-back", explain_count((int64_t)ride->route->first_back));
-    }
-    app_lay_blank(&page, 1);
-    app_put_paragraph(&page, "ride.caution", NULL, 0);
+    app_lay_ride(&page, ride);
 }

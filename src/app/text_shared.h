@@ -45,6 +45,10 @@ void app_lay_open(struct app_page *page, const struct app_open *open);
 void app_lay_findings(struct app_page *page, const struct fit_finding *findings, size_t n,
                       const struct fit_cases *cases);
 
+/* What gears make of a ride, below a title. */
+struct app_ride;
+void app_lay_ride(struct app_page *page, const struct app_ride *ride);
+
 /* Gears as a person reads them: rising in three columns, or for one ring as a row of sprockets. */
 void app_lay_gears(struct app_page *page, const struct app_gears *gears);
 /* A row of sprockets with what a turn makes and the steps. */

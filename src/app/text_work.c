@@ -75,8 +75,10 @@ static void put_head(struct sheet_page *p) {
     put_gearing(&text, &w->plan->now);
     put_gearing(&then, &w->way->build);
     app_fact(&p->page, "work.label-from", "work.from-to", explain_buffered(&text), explain_buffered(&then));
-    app_fact(&p->page, "work.label-job", "work.job", explain_words(WORKSHOP_BOX));
-    app_fact(&p->page, "work.label-call", "work.call", explain_words(WORKSHOP_BOX));
+    if (!w->of_job) {
+        app_fact(&p->page, "work.label-job", "work.job", explain_words(WORKSHOP_BOX));
+        app_fact(&p->page, "work.label-call", "work.call", explain_words(WORKSHOP_BOX));
+    }
     base_buffer_clear(&text);
     base_buffer_clear(&then);
 }

@@ -17,6 +17,7 @@ struct app_work {
     struct work_red red;
     struct app_chain chain; /* of the way, without its gears */
     struct app_shift shift;
+    bool of_job;              /* the paper's head says which, and when to call */
     struct base_slice figure; /* from above, for a paper; empty: none */
     const char *shop_label;   /* for the title block */
 };

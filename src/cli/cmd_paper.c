@@ -11,8 +11,9 @@ const struct cli_command cli_paper = {
     .name = "paper",
     .argument = "PAPER",
     .then = "BIKE-OR-JOB",
-    .options = CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_RIDER | CLI_DATE | CLI_DISCOUNT | CLI_CALL_FIRST |
-               CLI_OLD_PARTS | CLI_SIZE | CLI_OUT | CLI_MEMORY,
-    .does = "prints a sheet or a quote as PDF or HTML",
+    .more = "JOB",
+    .options = CLI_MAY_CATALOGUE | CLI_WISH | CLI_WAY | CLI_RIDER | CLI_ROUTE | CLI_CLIMB | CLI_DATE | CLI_DISCOUNT |
+               CLI_CALL_FIRST | CLI_OLD_PARTS | CLI_SIZE | CLI_OUT | CLI_MEMORY,
+    .does = "prints what is on paper, as PDF or HTML",
     .run = run,
 };

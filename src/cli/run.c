@@ -83,13 +83,15 @@ void cli_usage(struct base_buffer *out, const struct cli_command *command, const
         base_buffer_text(out, command->optional ? " [" : " ");
         base_buffer_text(out, command->argument);
         base_buffer_text(out, command->optional ? "]" : "");
-        base_buffer_text(out, command->more ? " [" : "");
-        base_buffer_text(out, command->more ? command->more : "");
-        base_buffer_text(out, command->more ? " ...]" : "");
     }
     if (command->then) {
         base_buffer_char(out, ' ');
         base_buffer_text(out, command->then);
+    }
+    if (command->more) {
+        base_buffer_text(out, " [");
+        base_buffer_text(out, command->more);
+        base_buffer_text(out, " ...]");
     }
     for (size_t i = 0; i < OPTIONS; i++) {
         if (!(command->options & options[i].bit)) {

@@ -4,6 +4,7 @@
 #include "format/document.h"
 #include "format/json.h"
 #include "format/money_in.h"
+#include "format/part_in.h"
 #include "trade/vocabulary.h"
 
 #include <string.h>
@@ -20,6 +21,8 @@ enum {
     CALL_FIRST,
     CASH,
     MINUTES,
+    NAME,
+    ADDRESS,
     KEYS
 };
 
@@ -35,6 +38,8 @@ static const char *const names[KEYS] = {
     [CALL_FIRST] = "call_first",
     [CASH] = "cash",
     [MINUTES] = "minutes",
+    [NAME] = "name",
+    [ADDRESS] = "address",
 };
 
 static void fault_currency(const struct format_key *key) {
@@ -112,6 +117,16 @@ static void read_terms(struct trade_shop *shop, const struct format_key *keys) {
     }
 }
 
+/* A line of text, where there is one. */
+static void read_line(char out[TRADE_SHOP_TEXT], const struct format_key *key) {
+    struct base_slice text;
+    if (key->item.type != FORMAT_NOTHING && format_read_text(&text, &key->place, &key->item, FORMAT_NAME_CHARS) &&
+        text.n < TRADE_SHOP_TEXT) {
+        memcpy(out, text.at, text.n);
+        out[text.n] = '\0';
+    }
+}
+
 static void read_minutes(struct trade_shop *shop, const struct format_source *source, const struct format_key *key) {
     const char *operations[TRADE_OPERATIONS], *name;
     json_t *json;
@@ -160,6 +175,8 @@ enum base_status format_shop_read(struct trade_shop *out, struct base_slice byte
     }
     out->rate_minor = trade_without_tax(out, out->listed_rate_minor, out->labour_tax_thousandths);
     read_terms(out, keys);
+    read_line(out->name, &keys[NAME]);
+    read_line(out->address, &keys[ADDRESS]);
     read_minutes(out, &document.reader.source, &keys[MINUTES]);
     trade_shop_settle(out);
     status = format_reader_end(&document.reader);

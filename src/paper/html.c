@@ -187,6 +187,28 @@ static void put_table_row(struct base_buffer *out, const struct paper_block *row
     base_buffer_text(out, "</tr>\n");
 }
 
+static void put_span(struct base_buffer *out, const char *text) {
+    base_buffer_text(out, "<span>");
+    put_text(out, text);
+    base_buffer_text(out, "</span>");
+}
+
+static void put_band(struct base_buffer *out, const struct paper_block *band) {
+    base_buffer_text(out, "<div class=\"band\"><dl>");
+    for (size_t i = 0; i + 1 < band->n; i += 2) {
+        base_buffer_text(out, "<div><dt>");
+        put_span(out, band->cells[i].text);
+        base_buffer_text(out, "</dt><dd>");
+        put_span(out, band->cells[i + 1].text);
+        base_buffer_text(out, "</dd></div>");
+    }
+    base_buffer_text(out, "</dl><div class=\"number\"><b>");
+    put_span(out, band->text);
+    base_buffer_text(out, "</b>");
+    put_span(out, band->right);
+    base_buffer_text(out, "</div></div>\n");
+}
+
 static size_t n_values(const struct paper_block *row) { return row->n - (row->cells[0].column > 0 ? 1 : 0); }
 
 /* Rows from block `from` on, and what follows behind a gap with as many values; the block behind them. */
@@ -261,6 +283,9 @@ static void put_block(struct base_buffer *out, const struct paper_block *block, 
     case PAPER_FIGURE:
     case PAPER_ASIDE:
         put_figure(out, block, number);
+        break;
+    case PAPER_BAND:
+        put_band(out, block);
         break;
     }
 }

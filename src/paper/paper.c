@@ -63,6 +63,18 @@ void paper_add_figure(struct paper *paper, enum paper_kind kind, struct base_sli
     }
 }
 
+void paper_add_band(struct paper *paper, const char *number, const char *what) {
+    paper_add(paper, PAPER_BAND, number, what);
+}
+
+void paper_add_fact(struct paper *paper, const char *label, const char *text) {
+    struct paper_block *band = paper->n > 0 ? &paper->blocks[paper->n - 1] : NULL;
+    if (band && band->kind == PAPER_BAND && band->n + 2 <= PAPER_CELLS_MAX) {
+        band->cells[band->n++] = (struct paper_cell){.text = paper_keep(paper, label)};
+        band->cells[band->n++] = (struct paper_cell){.text = paper_keep(paper, text)};
+    }
+}
+
 /* Into the row that is open, or a new one. */
 static void push_cell(struct paper *paper, struct paper_cell cell) {
     struct paper_block *block = paper->open ? &paper->blocks[paper->n - 1] : push(paper, PAPER_ROW);

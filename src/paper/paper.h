@@ -17,7 +17,7 @@
 #define PAPER_COLUMNS 79
 #define PAPER_BODY 4  /* the column at which a column of the paper begins */
 #define PAPER_EM 0.56 /* mean width of a character of DejaVu Sans, of its size: 0.5 to 0.6 by text */
-#define PAPER_CELLS_MAX 8
+#define PAPER_CELLS_MAX 12
 #define PAPER_FOOT_MAX 7
 
 enum paper_kind {
@@ -27,7 +27,9 @@ enum paper_kind {
     PAPER_ROW,     /* cells */
     PAPER_GAP,     /* half a line */
     PAPER_FIGURE,  /* svg */
-    PAPER_ASIDE    /* svg, to the right of what follows */
+    PAPER_ASIDE,   /* svg, to the right of what follows */
+    PAPER_BAND /* before all else: cells that are labels, each with its text behind it, and at the right side a square with
+                      `text`, a number to call it by, and `right`, what that number is */
 };
 
 struct paper_cell {
@@ -56,7 +58,9 @@ struct paper {
     int32_t day;     /* that it is dated, as base/date.h counts; PAPER_NO_DAY: none */
     double smallest; /* points of running text at the least, so that it can be read where it is used */
     unsigned
-        pages_max; /* it is set smaller until it fits, down to `smallest`, then it takes a leaf more; 0: any number */
+        pages_max; /* it is set smaller until it fits, down to `smallest`, then it takes the rest of its leaf, or a leaf more; 0: any number */
+    double largest; /* points that it is set in at most; 0: PAPER_LARGEST */
+    bool fills;     /* its columns fill the width of the page however small the type: for tables */
     struct paper_foot foot[PAPER_FOOT_MAX]; /* the title block of each page */
     size_t n_foot;
     const char *sheet_label; /* its last cell: 'sheet', with 'n of m' under it */
@@ -69,7 +73,6 @@ struct paper {
 };
 
 #define PAPER_NO_DAY INT32_MIN
-#define PAPER_AUTHOR "Chainwright"
 #define PAPER_LARGEST 12.0 /* points, of running text */
 #define PAPER_SMALLEST 8.0 /* where a paper says nothing else */
 
@@ -80,6 +83,9 @@ void paper_init(struct paper *out, struct base_arena *arena);
 void paper_add(struct paper *paper, enum paper_kind kind, const char *text, const char *right);
 /* A figure, PAPER_FIGURE or PAPER_ASIDE; its bytes are copied. */
 void paper_add_figure(struct paper *paper, enum paper_kind kind, struct base_slice svg);
+/* A band, and its cells two by two. */
+void paper_add_band(struct paper *paper, const char *number, const char *what);
+void paper_add_fact(struct paper *paper, const char *label, const char *text);
 /* A cell of the row that is open, or of a new one. Blank at both ends is left out; a cell of nothing is none. */
 void paper_add_cell(struct paper *paper, unsigned column, unsigned last, const char *text);
 /* The same for the tile of a mark; nothing for EXPLAIN_FITS. */

@@ -18,8 +18,9 @@
 #define LEAD 0.14                /* of the size, between rows */
 #define SIZE_STEP 0.5
 #define PAGES_OF_LEAF 2
-#define KEEP_LINES 4  /* a heading stands above as many lines at least */
-#define FOOT_SIZE 8.0 /* of the title block; its labels are 6.5 */
+#define KEEP_LINES 4            /* a heading stands above as many lines at least */
+#define BAND_SQUARE (20.0 * MM) /* a code that a phone reads at arm's length (common practice) */
+#define FOOT_SIZE 8.0           /* of the title block; its labels are 6.5 */
 #define FOOT_LABEL 6.5
 
 struct press {
@@ -187,12 +188,17 @@ static double size_of(const struct press *p, const struct paper_block *row) {
 }
 
 /* Where the columns of a row lie from the left side, points. */
+static double column_step(const struct press *p) {
+    double step = PAPER_EM * p->size;
+    return p->paper->fills ? fmax(step, (p->width - 2.0 * MARGIN) / (PAPER_COLUMNS + 1.0 - PAPER_BODY)) : step;
+}
+
 static double from_left(const struct press *p, unsigned column) {
-    return ((double)column - PAPER_BODY) * PAPER_EM * p->size;
+    return ((double)column - PAPER_BODY) * column_step(p);
 }
 
 static double end_of(const struct press *p, const struct paper_cell *cell) {
-    return cell->last > PAPER_COLUMNS / 2 ? measure(p) - ((double)PAPER_COLUMNS - cell->last) * PAPER_EM * p->size
+    return cell->last > PAPER_COLUMNS / 2 ? measure(p) - ((double)PAPER_COLUMNS - cell->last) * column_step(p)
                                           : from_left(p, cell->last + 1);
 }
 
@@ -304,6 +310,51 @@ static void set_figure(struct press *p, size_t block) {
     (aside ? put_aside : put_figure)(p, handle, width * scale, height * scale);
 }
 
+/* --- the band ------------------------------------------------------------------------------------------------------- */
+
+enum { BAND_TEXT };
+
+/* In the largest type in which it fits the height; cut to one line where not even the smallest does. */
+static void set_number(struct press *p, const char *number, double x, double y, double width, double height) {
+    static const double sizes[] = {16.0, 12.0, 9.0, 7.0, 5.0};
+    bool fits = false;
+    for (size_t i = 0; i < sizeof sizes / sizeof sizes[0] && !fits; i++) {
+        fits = paper_type_set(&p->type, BAND_TEXT, number, (struct paper_face){sizes[i], true}, width).height <= height;
+    }
+    if (!fits) {
+        paper_type_cut(&p->type, BAND_TEXT, number, (struct paper_face){FOOT_SIZE, true}, width);
+    }
+    paper_type_show(&p->type, BAND_TEXT, "", x, y, x + width);
+}
+
+static void set_square(struct press *p, const struct paper_block *band) {
+    const double x = p->width - MARGIN - BAND_SQUARE, pad = 1.0 * MM, inside = BAND_SQUARE - 2.0 * pad;
+    const struct paper_face small = {FOOT_LABEL, false};
+    paper_type_frame(&p->type, x, MARGIN, BAND_SQUARE, BAND_SQUARE);
+    double caption = paper_type_set(&p->type, BAND_TEXT, band->right, small, inside).height;
+    paper_type_show(&p->type, BAND_TEXT, "", x + pad, MARGIN + BAND_SQUARE - pad - caption, x + BAND_SQUARE);
+    set_number(p, band->text, x + pad, MARGIN + pad, inside, inside - caption);
+}
+
+/* Facts in two columns, each with its label above it; a text that is too long is cut, for it stands in the title block, too. */
+static void set_band(struct press *p, const struct paper_block *band) {
+    const double wide = (p->width - 2.0 * MARGIN - BAND_SQUARE - GUTTER) / 2.0, room = wide - GUTTER;
+    begin_tag(p, "P");
+    for (size_t i = 0; i + 1 < band->n; i += 2) {
+        const char *text = band->cells[i + 1].text;
+        const double x = MARGIN + (double)(i / 2 % 2) * wide, y = MARGIN + (double)(i / 4) * BAND_SQUARE / 2.0;
+        foot_text(p, band->cells[i].text, FOOT_LABEL, x, y, room);
+        const struct paper_face face = {FOOT_SIZE + 2.0, false};
+        if (paper_type_set(&p->type, BAND_TEXT, text, face, 0.0).width > room) {
+            paper_type_cut(&p->type, BAND_TEXT, text, face, room);
+        }
+        paper_type_show(&p->type, BAND_TEXT, text, x, y + 3.2 * MM, x + room);
+    }
+    set_square(p, band);
+    end_tag(p, "P");
+    p->y = MARGIN + BAND_SQUARE + 3.0 * MM;
+}
+
 /* --- all of it ----------------------------------------------------------------------------------------------------- */
 
 static void set_block(struct press *p, size_t i) {
@@ -331,6 +382,9 @@ static void set_block(struct press *p, size_t i) {
     case PAPER_ASIDE:
         set_figure(p, i);
         break;
+    case PAPER_BAND:
+        set_band(p, block);
+        break;
     }
 }
 
@@ -357,9 +411,10 @@ static unsigned fit(struct press *p) {
     unsigned most = p->paper->pages_max == 0 ? UINT_MAX : p->paper->pages_max;
     p->size = smallest;
     for (set_all(p); p->page > most;) {
-        most += PAGES_OF_LEAF;
+        most += PAGES_OF_LEAF - most % PAGES_OF_LEAF;
     }
-    for (p->size = PAPER_LARGEST; p->size > smallest; p->size -= SIZE_STEP) {
+    for (p->size = p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST; p->size > smallest;
+         p->size -= SIZE_STEP) {
         set_all(p);
         if (p->page <= most) {
             break;

@@ -125,8 +125,18 @@ static void put_ground(struct base_buffer *out, enum draw_ground ground) {
     }
 }
 
+/* The head of a job's papers, as paper.h has it: facts, and a number in a square. */
+static const char band[] =
+    ".band{display:flex;flex-wrap:wrap;gap:1em}.band dd{margin:0}\n"
+    ".band dl{flex:1;display:grid;grid-template-columns:repeat(auto-fit,minmax(9em,1fr));margin:0}\n"
+    ".number{border:1px solid;padding:.3em;min-width:6em;min-height:6em;overflow-wrap:anywhere}.number "
+    "b{display:block}\n"
+    "@media print{.number{min-width:0;min-height:0;width:20mm;height:20mm;box-sizing:border-box;font-size:7pt;"
+    "overflow:hidden}}\n";
+
 void paper_style(struct base_buffer *out, const struct paper *paper) {
     base_buffer_text(out, everywhere);
+    base_buffer_text(out, band);
     base_buffer_text(out, on_a_phone);
     put_ground(out, DRAW_PRINT);
     base_buffer_text(out, "@media screen{");

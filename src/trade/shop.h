@@ -9,7 +9,11 @@
 
 #define TRADE_DAYS_MOST 3650 /* that a quote holds, or until a part is here */
 
+#define TRADE_SHOP_TEXT 481 /* bytes of 120 characters, with a zero behind them */
+
 struct trade_shop {
+    char name[TRADE_SHOP_TEXT];       /* in the head of its papers; "" where nothing is said */
+    char address[TRADE_SHOP_TEXT];    /* likewise, on one line */
     char currency[4];                 /* ISO 4217, zero-terminated */
     int currency_digits;              /* decimals of its minor unit, ISO 4217 */
     int64_t rate_minor;               /* for an hour, without tax */

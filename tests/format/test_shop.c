@@ -65,7 +65,7 @@ static void what_a_quote_goes_by_is_read(void **state) {
     struct trade_shop shop = shop_of("{\"currency\": \"CHF\", \"rate_per_hour\": 109, \"tax_percent\": 8.1,"
                                      " \"labour_tax_percent\": 9, \"prices_include_tax\": true,"
                                      " \"consumables_percent\": \"2.5\", \"deposit_percent\": 30,"
-                                     " \"valid_days\": 14, \"call_first\": 40.5}");
+                                     " \"valid_days\": 14, \"call_first\": 40.5, \"name\": \"Quillmoor workshop\"}");
     assert_int_equal(shop.listed_rate_minor, 10900);
     assert_int_equal(shop.rate_minor, 10000);
     assert_int_equal(shop.tax_thousandths, 8100);
@@ -75,6 +75,8 @@ static void what_a_quote_goes_by_is_read(void **state) {
     assert_int_equal(shop.valid_days, 14);
     assert_int_equal(shop.call_first_minor, 4050);
     assert_int_equal(shop.cash_minor, 5);
+    assert_string_equal(shop.name, "Quillmoor workshop");
+    assert_string_equal(shop.address, "");
 }
 
 static void what_is_not_said_of_a_quote_is_open(void **state) {
