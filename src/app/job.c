@@ -241,7 +241,8 @@ enum base_status app_job_load(struct app_job *out, const struct app_world *world
     const char *quote = path_in(out, "quote.json");
     enum base_status status = quote ? world->list(world->self, &names, folder) : BASE_NO_MEMORY;
     if (status == BASE_BAD_INPUT) {
-        bool may_be_bike = folder == request->bike; /* `work` and `paper` take either */
+        /* `work` and all papers but one take either. */
+        bool may_be_bike = folder == request->bike && !(request->paper && strcmp(request->paper, "handover") == 0);
         status = app_load_tell(&out->loaded, folder, "no folder to read",
                                may_be_bike ? "the folder of a job, or a bike with --catalogue FOLDER"
                                            : "the folder of a job, as `quote --job` makes it");

@@ -3,6 +3,7 @@
 
 #include "app/asking.h"
 #include "app/figure.h"
+#include "app/progress.h"
 #include "app/record.h"
 #include "app/report.h"
 #include "base/date.h"
@@ -425,6 +426,7 @@ static void print_all(struct app_reply *reply, const struct app_world *world, co
         if (papers[i].of_job && request->catalogue) {
             continue;
         }
+        app_tell_progress(world, "progress.one", i + 1, PAPERS, papers[i].name);
         base_buffer_init(&path, 0);
         base_buffer_text(&path, request->out);
         base_buffer_char(&path, '/');
@@ -434,6 +436,7 @@ static void print_all(struct app_reply *reply, const struct app_world *world, co
         print_one(reply, world, &asked, &papers[i]);
         base_buffer_clear(&path);
     }
+    app_end_progress(world);
 }
 
 void app_paper(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {

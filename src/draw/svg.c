@@ -38,6 +38,7 @@ static const struct pen pens[DRAW_PENS] = {
 const struct draw_face draw_left = {DRAW_START, DRAW_INK, false, false};
 const struct draw_face draw_centred = {DRAW_MIDDLE_OF, DRAW_INK, false, false};
 const struct draw_face draw_right = {DRAW_END, DRAW_INK, false, false};
+static const struct draw_face on_paper = {.anchor = DRAW_START, .bare = true}; /* nothing stands behind it */
 
 /* --- text of the markup ------------------------------------------------------------------------------------------- */
 
@@ -473,6 +474,7 @@ bool draw_text_near(struct draw_sheet *sheet, const struct draw_point *places, s
 double draw_wrapped(struct draw_sheet *sheet, double x, double y, struct draw_face face, const char *text,
                     double room) {
     struct base_slice rest = base_slice_of(text);
+    face.bare = true; /* a paragraph stands on paper alone */
     while (rest.n > 0) {
         struct base_slice line = draw_text_fitting(font_of(face.bold), rest, DRAW_TEXT_SIZE, room);
         (void)put_text(sheet, x, y, face, line);
@@ -540,14 +542,14 @@ void draw_sheet_begin(struct draw_sheet *out, enum draw_ground ground, double wi
 }
 
 double draw_head_of(struct draw_sheet *sheet, const struct draw_head *head) {
-    const struct draw_face bold = {DRAW_START, DRAW_INK, true, false};
+    const struct draw_face bold = {DRAW_START, DRAW_INK, true, true};
     double right = sheet->width - DRAW_EDGE, y = DRAW_LINE_HEIGHT;
     if (head->corner) {
-        (void)draw_text(sheet, right, y, draw_right, head->corner);
+        (void)draw_text(sheet, right, y, (struct draw_face){.anchor = DRAW_END, .bare = true}, head->corner);
     }
     (void)draw_text(sheet, DRAW_EDGE, y, bold, head->title);
     y += DRAW_LINE_HEIGHT;
-    (void)draw_text_cut(sheet, DRAW_EDGE, y, draw_left, head->subject, right - DRAW_EDGE);
+    (void)draw_text_cut(sheet, DRAW_EDGE, y, on_paper, head->subject, right - DRAW_EDGE);
     return y + DRAW_LINE_HEIGHT / 2.0;
 }
 
@@ -632,8 +634,8 @@ static double draw_block(struct draw_sheet *sheet, const struct draw_block *bloc
         if (i > 0) {
             draw_line(sheet, DRAW_THIN, x, y, x, y + BLOCK_HEIGHT);
         }
-        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_LABEL, draw_left, block->labels[i], room);
-        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_TEXT, draw_left, text, room);
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_LABEL, on_paper, block->labels[i], room);
+        (void)draw_text_cut(sheet, x + BLOCK_PAD, y + BLOCK_TEXT, on_paper, text, room);
         x += widths[i];
     }
     base_buffer_clear(&scale);

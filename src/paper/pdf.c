@@ -37,6 +37,7 @@ struct press {
     double aside_until;   /* and how far down it reaches; 0: none does */
     double beside;        /* where a figure beside the one just set would begin; 0: none was */
     double top;           /* of that one */
+    bool in_table;        /* a tag is open */
     bool failed;          /* librsvg could not draw */
 };
 
@@ -113,11 +114,22 @@ static void title_block(struct press *p) {
 
 /* --- flow ---------------------------------------------------------------------------------------------------------- */
 
+/* The rows of a table that follow each other stand in one tag. */
+static void note_table(struct press *p, bool in_table) {
+    if (in_table != p->in_table) {
+        (in_table ? begin_tag : end_tag)(p, "Table");
+        p->in_table = in_table;
+    }
+}
+
 static void next_page(struct press *p) {
+    bool goes_on = p->in_table;
+    note_table(p, false); /* the title block is no part of it */
     if (p->cairo) {
         title_block(p);
         cairo_show_page(p->cairo);
     }
+    note_table(p, goes_on);
     p->page++;
     p->y = MARGIN;
     p->aside_until = 0.0;
@@ -237,13 +249,22 @@ static void draw_tile(struct press *p, struct base_slice svg, double x, double y
     }
 }
 
+/* A row of a table is tagged as that, cell by cell; any other is a paragraph. */
 static void show_row(struct press *p, const struct paper_block *row, const struct span *spans) {
-    begin_tag(p, "P");
+    const char *of_row = p->in_table ? "TR" : "P";
+    begin_tag(p, of_row);
     for (size_t i = 0; i < row->n; i++) {
+        const char *of_cell = row->cells[i].column > 0 ? "TH" : "TD";
+        if (p->in_table) {
+            begin_tag(p, of_cell);
+        }
         paper_type_show(&p->type, i, row->cells[i].text, MARGIN + spans[i].left, p->y, MARGIN + spans[i].right);
         draw_tile(p, row->cells[i].tile, MARGIN + spans[i].left, p->y + 0.12 * p->size, 0.95 * p->size);
+        if (p->in_table) {
+            end_tag(p, of_cell);
+        }
     }
-    end_tag(p, "P");
+    end_tag(p, of_row);
 }
 
 /* The height of what explains this row and is kept with it. */
@@ -396,8 +417,10 @@ static void set_all(struct press *p) {
     p->fresh = true;
     begin_tag(p, "Document");
     for (size_t i = 0; i < p->paper->n; i++) {
+        note_table(p, paper_is_table_row(&p->paper->blocks[i]));
         set_block(p, i);
     }
+    note_table(p, false);
     if (p->cairo) {
         title_block(p);
     }

@@ -143,6 +143,7 @@ for kind in NEW:
     pdf, html = paper(kind, job, "pdf"), paper(kind, job, "html")
     check(f"{kind} as HTML", reading.html_faults(html))
     check(f"{kind}: the same words in both", reading.same_words(html, pdf))
+    check(f"{kind}: the same tables in both", reading.table_faults(html, pdf))
     first = open(pdf, "rb").read()
     check(f"{kind}: the same bytes", [] if open(paper(kind, job, "pdf"), "rb").read() == first else ["other bytes"])
 check("handover: what the command says", says_faults(paper("handover", job, "pdf"), "handover", job))

@@ -76,6 +76,7 @@ for kind in ("sheet", "quote"):
         check(f"{kind} of {name} as HTML", reading.html_faults(paper(kind, bike_path(name), "html")))
     both = [paper(kind, bike_path("harrow-stone"), ending) for ending in ("html", "pdf")]
     check(f"{kind}: the same words in both", reading.same_words(*both))
+    check(f"{kind}: the same tables in both", reading.table_faults(*both))
     check(f"{kind}: the same bytes", twice(kind, bike_path("harrow-stone")))
 for script, name in NAMES.items():
     both = [paper("sheet", reading.named(script, name), ending, wish="harrow-stone") for ending in ("pdf", "html")]
