@@ -17,7 +17,7 @@
 #define QUOTE_PAGES 2
 #define BOX "[                    ]" /* to be written in */
 #define REPORT_SIZE 10.0             /* points of its running text */
-#define HANDOVER_PAGES 1             /* or its other side */
+#define HANDOVER_PAGES 2             /* a leaf, both sides */
 
 static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
     explain_tell(&reply->err, code, explain_words(what), explain_words(list));

@@ -38,7 +38,7 @@ static const struct pen pens[DRAW_PENS] = {
 const struct draw_face draw_left = {DRAW_START, DRAW_INK, false, false};
 const struct draw_face draw_centred = {DRAW_MIDDLE_OF, DRAW_INK, false, false};
 const struct draw_face draw_right = {DRAW_END, DRAW_INK, false, false};
-static const struct draw_face on_paper = {.anchor = DRAW_START, .bare = true}; /* nothing stands behind it */
+static const struct draw_face on_paper = {DRAW_START, DRAW_INK, false, true}; /* nothing stands behind it */
 
 /* --- text of the markup ------------------------------------------------------------------------------------------- */
 
@@ -545,7 +545,7 @@ double draw_head_of(struct draw_sheet *sheet, const struct draw_head *head) {
     const struct draw_face bold = {DRAW_START, DRAW_INK, true, true};
     double right = sheet->width - DRAW_EDGE, y = DRAW_LINE_HEIGHT;
     if (head->corner) {
-        (void)draw_text(sheet, right, y, (struct draw_face){.anchor = DRAW_END, .bare = true}, head->corner);
+        (void)draw_text(sheet, right, y, (struct draw_face){DRAW_END, DRAW_INK, false, true}, head->corner);
     }
     (void)draw_text(sheet, DRAW_EDGE, y, bold, head->title);
     y += DRAW_LINE_HEIGHT;

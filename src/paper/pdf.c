@@ -19,6 +19,7 @@
 #define SIZE_STEP 0.5
 #define PAGES_OF_LEAF 2
 #define KEEP_LINES 4            /* a heading stands above as many lines at least */
+#define BAND_SIZE 13.0          /* of its texts: a box is high enough for a pen */
 #define BAND_SQUARE (20.0 * MM) /* a code that a phone reads at arm's length (common practice) */
 #define FOOT_SIZE 8.0           /* of the title block; its labels are 6.5 */
 #define FOOT_LABEL 6.5
@@ -365,7 +366,7 @@ static void set_band(struct press *p, const struct paper_block *band) {
         const char *text = band->cells[i + 1].text;
         const double x = MARGIN + (double)(i / 2 % 2) * wide, y = MARGIN + (double)(i / 4) * BAND_SQUARE / 2.0;
         foot_text(p, band->cells[i].text, FOOT_LABEL, x, y, room);
-        const struct paper_face face = {FOOT_SIZE + 2.0, false};
+        const struct paper_face face = {BAND_SIZE, false};
         if (paper_type_set(&p->type, BAND_TEXT, text, face, 0.0).width > room) {
             paper_type_cut(&p->type, BAND_TEXT, text, face, room);
         }
