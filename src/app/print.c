@@ -12,12 +12,12 @@
 
 #include <string.h>
 
-#define SHEET_PAGES 2      /* a leaf, both sides */
-#define SHEET_SMALLEST 9.0 /* points: it hangs at the stand */
+#define SHEET_PAGES 2     /* a leaf, both sides */
+#define READ_STANDING 9.0 /* points at the least of what is read at arm's length */
 #define QUOTE_PAGES 2
 #define BOX "[                    ]" /* to be written in */
 #define REPORT_SIZE 10.0             /* points of its running text */
-#define HANDOVER_PAGES 2             /* a leaf, both sides */
+#define HANDOVER_PAGES 1             /* else a leaf more, set larger */
 
 static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
     explain_tell(&reply->err, code, explain_words(what), explain_words(list));
@@ -220,7 +220,7 @@ void app_print_work(struct app_reply *reply, const struct app_loaded *loaded, st
         work->figure = draw_for(&printing.paper, loaded, "above", work->plan, work->way, work->letter, NULL);
         work->of_job = head.job[0] != '\0';
         printing.paper.pages_max = SHEET_PAGES;
-        printing.paper.smallest = SHEET_SMALLEST;
+        printing.paper.smallest = READ_STANDING;
         app_text_work(&reply->out, &printing.style, work);
         work->figure = (struct base_slice){0};
         app_print_end(reply, loaded, &printing);
@@ -316,6 +316,7 @@ void app_print_handover(struct app_reply *reply, struct app_job *job) {
         head.for_customer = true;
         app_print_begin(&printing, loaded, &head);
         printing.paper.pages_max = HANDOVER_PAGES;
+        printing.paper.smallest = READ_STANDING;
         const struct base_slice figures[] = {draw_for(&printing.paper, loaded, "changes", plan, way, letter, NULL),
                                              draw_for(&printing.paper, loaded, "hills", plan, way, letter, NULL)};
         app_text_handover(&reply->out, &printing.style, job, figures, sizeof figures / sizeof figures[0]);

@@ -336,12 +336,30 @@ static void set_figure(struct press *p, size_t block) {
 
 enum { BAND_TEXT };
 
-/* In the largest type in which it fits the height; cut to one line where not even the smallest does. */
+/* The width of its longest word, its hyphen with it. */
+static double longest_word(struct press *p, const char *text, struct paper_face face) {
+    struct base_buffer word;
+    double widest = 0.0;
+    base_buffer_init(&word, 0);
+    while (*text != '\0') {
+        size_t n = strcspn(text, " -");
+        n += text[n] == '-' ? 1 : 0;
+        base_buffer_put(&word, text, n);
+        widest = fmax(widest, paper_type_set(&p->type, BAND_TEXT, word.at ? word.at : "", face, 0.0).width);
+        base_buffer_clear(&word);
+        text += n + strspn(text + n, " ");
+    }
+    return widest;
+}
+
+/* In the largest type in which it fits and no word is broken; cut to one line where not even the smallest does. */
 static void set_number(struct press *p, const char *number, double x, double y, double width, double height) {
-    static const double sizes[] = {16.0, 12.0, 9.0, 7.0, 5.0};
+    static const double sizes[] = {16.0, 14.0, 12.0, 10.5, 9.0, 8.0, 7.0, 6.0, 5.0};
     bool fits = false;
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0] && !fits; i++) {
-        fits = paper_type_set(&p->type, BAND_TEXT, number, (struct paper_face){sizes[i], true}, width).height <= height;
+        const struct paper_face face = {sizes[i], true};
+        fits = longest_word(p, number, face) <= width &&
+               paper_type_set(&p->type, BAND_TEXT, number, face, width).height <= height;
     }
     if (!fits) {
         paper_type_cut(&p->type, BAND_TEXT, number, (struct paper_face){FOOT_SIZE, true}, width);
