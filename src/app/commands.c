@@ -13,7 +13,6 @@
 #include "app/wear.h"
 #include "app/why_not.h"
 #include "app/work.h"
-#include "base/date.h"
 #include "explain/message.h"
 #include "explain/words.h"
 #include "format/money_in.h"
@@ -40,27 +39,10 @@ static void out_of_memory(struct app_reply *reply, const struct app_loaded *load
     (void)app_load_failed(reply, loaded, BASE_NO_MEMORY);
 }
 
-bool app_turned_down(struct app_reply *reply, const struct app_loaded *loaded) {
-    const char *why, *can_do;
-    if (!fit_refused(&loaded->bike, &why, &can_do)) {
-        return false;
-    }
-    if (loaded->request->json) {
-        app_json_refused(&reply->out, why, can_do);
-    } else {
-        app_text_refused(&reply->out, &loaded->request->style, &loaded->bike, why, can_do);
-    }
-    reply->status = APP_NO;
-    return true;
-}
-
 /* --- questions about the bike as it stands ------------------------------------------------------------------------- */
 
 typedef void answer_bike(struct app_reply *reply, struct app_loaded *loaded, const struct fit_build *now,
                          struct base_arena *arena);
-
-/* Keeps the first failure, but goes on while only the input is bad, so that all faults are told in one go. */
-static enum base_status first_of(enum base_status a, enum base_status b) { return a != BASE_OK ? a : b; }
 
 /* Reads the bike, and the catalogue where one is given; turns the bike down or answers; cleans up. */
 static void ask_bike(struct app_reply *reply, const struct app_world *world, const struct app_request *request,
@@ -74,7 +56,7 @@ static void ask_bike(struct app_reply *reply, const struct app_world *world, con
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
         if (request->catalogue) {
-            status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+            status = app_first_of(status, app_load_catalogue(&loaded, request->catalogue));
         }
     }
     if (!app_load_failed(reply, &loaded, status) && !app_turned_down(reply, &loaded)) {
@@ -374,12 +356,12 @@ static void ask_wish(struct app_reply *reply, const struct app_world *world, con
     struct app_copies copies;
     app_load_init(&loaded, world, request);
     app_copies_init(&copies);
-    enum base_status status = first_of(app_load_begin_case(&loaded), begin_job(&loaded, &copies));
+    enum base_status status = app_first_of(app_load_begin_case(&loaded), begin_job(&loaded, &copies));
     if (status == BASE_OK) {
         status = app_load_bike(&loaded);
-        status = first_of(status, app_load_way(&loaded));
-        status = first_of(status, app_load_wish(&loaded));
-        status = first_of(status, app_load_catalogue(&loaded, request->catalogue));
+        status = app_first_of(status, app_load_way(&loaded));
+        status = app_first_of(status, app_load_wish(&loaded));
+        status = app_first_of(status, app_load_catalogue(&loaded, request->catalogue));
     }
     if (status == BASE_OK) {
         status = app_load_road(&loaded);
@@ -400,16 +382,6 @@ void app_plan(struct app_reply *reply, const struct app_world *world, const stru
 }
 
 /* --- a quote ------------------------------------------------------------------------------------------------------- */
-
-enum base_status app_day_of(int32_t *day, const struct app_loaded *loaded) {
-    char now[APP_TIME];
-    if (loaded->request->date) {
-        return base_date_read(day, base_slice_of(loaded->request->date)) ? BASE_OK : BASE_BAD_INPUT;
-    }
-    enum base_status status = loaded->world->now(loaded->world->self, now);
-    struct base_slice date = {now, BASE_DATE_CHARS};
-    return status == BASE_OK && !base_date_read(day, date) ? BASE_SYSTEM : status;
-}
 
 /* A day and an amount that the request has, put into the quote. BASE_BAD_INPUT with a fault told. */
 static enum base_status take_terms(struct app_quote *quote, struct app_loaded *loaded) {
@@ -548,14 +520,6 @@ void app_quote(struct app_reply *reply, const struct app_world *world, const str
 
 /* --- a ride -------------------------------------------------------------------------------------------------------- */
 
-enum base_status app_plan_for(struct plan **plan, const struct app_loaded *loaded) {
-    if (!loaded->request->catalogue) {
-        return BASE_OK;
-    }
-    struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
-    return plan_new(plan, &question);
-}
-
 static enum base_status answer_ride(struct app_reply *reply, const struct app_loaded *loaded, const struct plan *plan) {
     struct base_arena arena;
     base_arena_init(&arena, 0);
@@ -569,21 +533,6 @@ static enum base_status answer_ride(struct app_reply *reply, const struct app_lo
     }
     base_arena_clear(&arena);
     return status;
-}
-
-enum base_status app_load_ride(struct app_loaded *loaded) {
-    enum base_status status = app_load_begin_case(loaded);
-    if (status != BASE_OK) {
-        return status;
-    }
-    status = app_load_bike(loaded);
-    status = first_of(status, app_load_way(loaded));
-    if (loaded->request->catalogue) {
-        status = first_of(status, app_load_wish(loaded));
-        status = first_of(status, app_load_catalogue(loaded, loaded->request->catalogue));
-    }
-    status = status == BASE_OK ? app_load_road(loaded) : status;
-    return status == BASE_OK ? app_climb_bound(&loaded->wish, &loaded->bike) : status;
 }
 
 void app_ride(struct app_reply *reply, const struct app_world *world, const struct app_request *request) {
@@ -915,9 +864,9 @@ void app_check_data(struct app_reply *reply, const struct app_world *world, cons
     app_load_init(&loaded, world, request);
     enum base_status status = app_load_catalogue(&loaded, request->catalogue);
     if (request->bike) {
-        status = first_of(status, app_load_bike(&loaded));
+        status = app_first_of(status, app_load_bike(&loaded));
     }
-    status = first_of(status, app_load_wish(&loaded));
+    status = app_first_of(status, app_load_wish(&loaded));
     if (!app_load_failed(reply, &loaded, status)) {
         if (request->json) {
             app_json_checked(&reply->out, &loaded.catalogue, &loaded.shop);

@@ -81,34 +81,16 @@ static const struct figure_row *find_figure(const char *name) {
     return NULL;
 }
 
-/* A sentence with what was found in it, and what is allowed. */
-static void complain(struct app_reply *reply, enum app_exit status, const char *code, const char *found,
-                     const char *allowed) {
-    explain_tell(&reply->err, code, explain_words(found), explain_words(allowed));
-    base_buffer_char(&reply->err, '\n');
-    reply->status = status;
-}
-
 static void say_no_such_figure(struct app_reply *reply, const char *name) {
-    const char *names[FIGURES + 1];
-    struct base_buffer list;
-    base_buffer_init(&list, 0);
+    const char *names[FIGURES + 1] = {[FIGURES] = "all"};
     for (size_t i = 0; i < FIGURES; i++) {
         names[i] = figures[i].name;
     }
-    names[FIGURES] = "all";
-    explain_put_list(&list, names, FIGURES + 1, "list.and");
-    complain(reply, APP_USAGE, "draw.none-called", name, explain_held(&reply->err, &list));
-    base_buffer_clear(&list);
-}
-
-static bool ends_with(const char *path, const char *ending) {
-    size_t n = strlen(path), m = strlen(ending);
-    return n > m && strcmp(path + n - m, ending) == 0;
+    app_say_none_called(reply, "draw.none-called", name, names, FIGURES + 1);
 }
 
 static bool is_picture(const char *path) {
-    return ends_with(path, ".svg") || ends_with(path, ".png") || ends_with(path, ".pdf");
+    return app_ends_with(path, ".svg") || app_ends_with(path, ".png") || app_ends_with(path, ".pdf");
 }
 
 /* Does the request give what the figure needs? */
@@ -125,17 +107,17 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
     if (!row && !asks_all(request)) {
         say_no_such_figure(reply, request->figure);
     } else if (asks_all(request) && (!request->out || is_picture(request->out))) {
-        complain(reply, APP_USAGE, "draw.no-folder", "", "");
+        app_say(reply, APP_USAGE, "draw.no-folder", "", "");
     } else if (row && request->out && !is_picture(request->out)) {
-        complain(reply, APP_USAGE, "draw.ending", request->out, "");
+        app_say(reply, APP_USAGE, "draw.ending", request->out, "");
     } else if (row && !has_needs(row, request)) {
-        complain(reply, APP_USAGE, row->needs == NEEDS_PLAN ? "draw.needs-plan" : "draw.needs-route", row->name, "");
+        app_say(reply, APP_USAGE, row->needs == NEEDS_PLAN ? "draw.needs-plan" : "draw.needs-route", row->name, "");
     } else if (way && !request->catalogue) {
-        complain(reply, APP_USAGE, "draw.way-of-plan", way, "");
+        app_say(reply, APP_USAGE, "draw.way-of-plan", way, "");
     } else if (way && !(way[0] >= 'A' && way[0] <= 'Z' && way[1] == '\0')) {
-        complain(reply, APP_USAGE, "draw.no-letter", way, "");
+        app_say(reply, APP_USAGE, "draw.no-letter", way, "");
     } else if (request->mode && strcmp(request->mode, "now") != 0 && !request->catalogue) {
-        complain(reply, APP_USAGE, "draw.mode-of-plan", request->mode, "");
+        app_say(reply, APP_USAGE, "draw.mode-of-plan", request->mode, "");
     }
     return reply->status == APP_DONE;
 }
@@ -161,11 +143,11 @@ static bool take_way(struct app_figure *figure, struct app_reply *reply, const s
     size_t pick = request->way ? (size_t)(request->way[0] - 'A') : 0, n = figure->plan->n_picks;
     char last[2] = {(char)('A' + n - 1), '\0'};
     if (n == 0) {
-        complain(reply, APP_NO, "draw.no-way", "", "");
+        app_say(reply, APP_NO, "draw.no-way", "", "");
         return false;
     }
     if (pick >= n) {
-        complain(reply, APP_USAGE, "draw.no-such-way", request->way, last);
+        app_say(reply, APP_USAGE, "draw.no-such-way", request->way, last);
         return false;
     }
     figure->way = &figure->plan->ways[figure->plan->picks[pick]];
@@ -247,12 +229,12 @@ static enum base_status write_out(const struct app_loaded *loaded, const struct 
     const struct base_slice svg = app_bytes_of(drawn);
     const struct app_world *world = loaded->world;
     struct base_buffer made;
-    if (ends_with(path, ".svg")) {
+    if (app_ends_with(path, ".svg")) {
         return world->write(world->self, path, svg);
     }
     base_buffer_init(&made, 0);
     enum base_status status =
-        ends_with(path, ".png") ? paper_png(&made, svg, PNG_SCALE) : put_page(&made, loaded, figure, svg);
+        app_ends_with(path, ".png") ? paper_png(&made, svg, PNG_SCALE) : put_page(&made, loaded, figure, svg);
     if (status == BASE_OK) {
         status = world->write(world->self, path, app_bytes_of(&made));
     }
@@ -303,7 +285,7 @@ enum base_status app_draw_figure(struct base_buffer *out, const char *name, stru
 static void tell_failure(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status,
                          const char *path) {
     if (status == BASE_SYSTEM) {
-        complain(reply, APP_FAILED, "draw.not-written", path, "");
+        app_say(reply, APP_FAILED, "draw.not-written", path, "");
     } else {
         (void)app_load_failed(reply, loaded, status);
     }

@@ -19,17 +19,6 @@
 #define REPORT_SIZE 10.0             /* points of its running text */
 #define HANDOVER_PAGES 1             /* else a leaf more, set larger */
 
-static void say(struct app_reply *reply, enum app_exit status, const char *code, const char *what, const char *list) {
-    explain_tell(&reply->err, code, explain_words(what), explain_words(list));
-    base_buffer_char(&reply->err, '\n');
-    reply->status = status;
-}
-
-static bool ends_with(const char *path, const char *ending) {
-    size_t n = strlen(path), m = strlen(ending);
-    return n > m && strcmp(path + n - m, ending) == 0;
-}
-
 /* --- what every paper has ------------------------------------------------------------------------------------------ */
 
 static const char *keep_buffer(struct paper *paper, struct base_buffer *text) {
@@ -174,7 +163,7 @@ static struct base_slice draw_for(struct paper *paper, const struct app_loaded *
 static void tell_written(struct app_reply *reply, const struct app_loaded *loaded, enum base_status status) {
     const char *path = loaded->request->out;
     if (status == BASE_SYSTEM) {
-        say(reply, APP_FAILED, "paper.not-written", path, "");
+        app_say(reply, APP_FAILED, "paper.not-written", path, "");
     } else if (!app_load_failed(reply, loaded, status)) {
         base_buffer_text(&reply->out, path);
         base_buffer_char(&reply->out, '\n');
@@ -191,7 +180,7 @@ void app_print_end(struct app_reply *reply, const struct app_loaded *loaded, str
     struct base_buffer bytes;
     enum base_status status = paper->status;
     base_buffer_init(&bytes, 0);
-    if (status == BASE_OK && ends_with(request->out, ".html")) {
+    if (status == BASE_OK && app_ends_with(request->out, ".html")) {
         paper_html(&bytes, paper);
     } else if (status == BASE_OK) {
         bool letter = request->size && strcmp(request->size, "letter") == 0;
@@ -336,7 +325,7 @@ static void answer_buys(struct app_reply *reply, const struct app_world *world, 
     base_buffer_init(&names, 0);
     bool is_bike = request->catalogue && world->list(world->self, &names, request->bike) != BASE_OK;
     base_buffer_clear(&names);
-    asked.csv = ends_with(request->out, ".csv");
+    asked.csv = app_ends_with(request->out, ".csv");
     asked.job = is_bike ? NULL : request->bike;
     (is_bike ? app_buy_way : app_buy_list)(reply, world, &asked);
 }
@@ -370,16 +359,11 @@ static const struct paper_row *find_paper(const char *name) {
 }
 
 static void say_no_such_paper(struct app_reply *reply, const char *name) {
-    const char *names[PAPERS + 1];
-    struct base_buffer list;
-    base_buffer_init(&list, 0);
+    const char *names[PAPERS + 1] = {[PAPERS] = "all"};
     for (size_t i = 0; i < PAPERS; i++) {
         names[i] = papers[i].name;
     }
-    names[PAPERS] = "all";
-    explain_put_list(&list, names, PAPERS + 1, "list.and");
-    say(reply, APP_USAGE, "paper.none-called", name, explain_held(&reply->err, &list));
-    base_buffer_clear(&list);
+    app_say_none_called(reply, "paper.none-called", name, names, PAPERS + 1);
 }
 
 /* Does the request name a paper that there is, for bikes or jobs that it can be of, and a file that it can be written to? */
@@ -390,12 +374,12 @@ static bool asks_well(struct app_reply *reply, const struct app_request *request
         return false;
     }
     if (!request->out) {
-        say(reply, APP_USAGE, "paper.no-out", "", "");
-    } else if (!ends_with(request->out, ".pdf") && !ends_with(request->out, ".html") &&
-               !(row->is_table && ends_with(request->out, ".csv"))) {
-        say(reply, APP_USAGE, row->is_table ? "paper.ending-csv" : "paper.ending", request->out, "");
+        app_say(reply, APP_USAGE, "paper.no-out", "", "");
+    } else if (!app_ends_with(request->out, ".pdf") && !app_ends_with(request->out, ".html") &&
+               !(row->is_table && app_ends_with(request->out, ".csv"))) {
+        app_say(reply, APP_USAGE, row->is_table ? "paper.ending-csv" : "paper.ending", request->out, "");
     } else if (request->n_words > 0 && !row->is_table) {
-        say(reply, APP_USAGE, "paper.one-job", request->words[0], row->name);
+        app_say(reply, APP_USAGE, "paper.one-job", request->words[0], row->name);
     }
     return reply->status == APP_DONE;
 }
@@ -444,9 +428,9 @@ void app_paper(struct app_reply *reply, const struct app_world *world, const str
     struct app_request asked = *request;
     if (strcmp(request->paper, "all") == 0) {
         if (!request->out) {
-            say(reply, APP_USAGE, "paper.no-folder", "", "");
+            app_say(reply, APP_USAGE, "paper.no-folder", "", "");
         } else if (request->n_words > 0) {
-            say(reply, APP_USAGE, "paper.one-job", request->words[0], "all");
+            app_say(reply, APP_USAGE, "paper.one-job", request->words[0], "all");
         } else {
             print_all(reply, world, request);
         }

@@ -227,7 +227,7 @@ static void take_measured(struct work_entry *entry, struct refusal *refusal, con
         base_buffer_init(&allowed, 0);
         explain_allowed(&allowed, entry);
         REFUSE(refusal, APP_NO, "record.out-of-limit", explain_words(entry->name),
-               explain_number(entry->value, 1, what.unit), explain_buffered(&allowed));
+               explain_number(entry->value, explain_tenths_of(entry->value), what.unit), explain_buffered(&allowed));
         base_buffer_clear(&allowed);
     }
 }

@@ -77,8 +77,6 @@ void explain_reading_name(struct base_buffer *out, const struct work_reading *re
     base_buffer_text(out, text ? text : trade_check_rows[reading->check].name);
 }
 
-static int decimals_of(double value) { return fabs(value - round(value)) < 1e-9 ? 0 : 1; }
-
 void explain_limits(struct base_buffer *out, const struct work_reading *reading) {
     const char *unit = explain_unit_of(reading->unit);
     bool low = !isnan(reading->low), high = !isnan(reading->high);
@@ -86,10 +84,10 @@ void explain_limits(struct base_buffer *out, const struct work_reading *reading)
         explain_range(out, reading->low, reading->high, unit, reading->known);
     } else if (low) {
         explain_tell(out, "work.at-least",
-                     explain_known(reading->low, decimals_of(reading->low), unit, reading->known));
+                     explain_known(reading->low, explain_tenths_of(reading->low), unit, reading->known));
     } else if (high) {
         explain_tell(out, "work.at-most",
-                     explain_known(reading->high, decimals_of(reading->high), unit, reading->known));
+                     explain_known(reading->high, explain_tenths_of(reading->high), unit, reading->known));
     } else {
         explain_say(out, "torque.as-marked");
     }

@@ -2,6 +2,7 @@
 #include "explain/record.h"
 
 #include "explain/message.h"
+#include "explain/value.h"
 
 #include <math.h>
 
@@ -13,8 +14,11 @@ static void put_reason(struct base_buffer *out, const struct work_entry *entry) 
 }
 
 void explain_allowed(struct base_buffer *out, const struct work_entry *entry) {
-    struct explain_arg low = explain_number(entry->low, 1, ""), high = explain_number(entry->high, 1, "");
-    if (!isnan(entry->low) && !isnan(entry->high)) {
+    struct explain_arg low = explain_number(entry->low, explain_tenths_of(entry->low), "");
+    struct explain_arg high = explain_number(entry->high, explain_tenths_of(entry->high), "");
+    if (entry->low >= entry->high) {
+        explain_put_arg(out, &low);
+    } else if (!isnan(entry->low) && !isnan(entry->high)) {
         explain_tell(out, "record.allowed", low, high);
     } else if (!isnan(entry->low)) {
         explain_tell(out, "record.at-least", low);
@@ -28,7 +32,7 @@ void explain_measured(struct base_buffer *out, const struct work_entry *entry, c
     base_buffer_init(&allowed, 0);
     explain_allowed(&allowed, entry);
     explain_tell(out, allowed.n > 0 ? "record.measured-limits" : "record.measured", explain_words(what),
-                 explain_number(entry->value, 1, unit), explain_buffered(&allowed));
+                 explain_number(entry->value, explain_tenths_of(entry->value), unit), explain_buffered(&allowed));
     if (work_out_of_limit(entry)) {
         base_buffer_text(out, " ");
         explain_say(out, "record.outside");

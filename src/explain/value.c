@@ -141,17 +141,17 @@ void explain_reading(struct base_buffer *out, enum trade_property property, cons
     explain_value(out, property, &plain);
 }
 
-static int tenths_of(double value) { return fabs(value - round(value)) < 1e-9 ? 0 : 1; }
+int explain_tenths_of(double value) { return fabs(value - round(value)) < 1e-9 ? 0 : 1; }
 
 void explain_range(struct base_buffer *out, double low, double high, const char *unit, enum base_known known) {
     bool one = !(high > low);
     if (!one) {
         struct explain_arg first =
-            explain_known(low, tenths_of(low), "", known == BASE_ASSUMED ? BASE_ASSUMED : BASE_MEASURED);
+            explain_known(low, explain_tenths_of(low), "", known == BASE_ASSUMED ? BASE_ASSUMED : BASE_MEASURED);
         explain_put_arg(out, &first);
         base_buffer_text(out, "\xe2\x80\x93");
     }
     struct explain_arg last =
-        explain_known(high, tenths_of(high), unit, !one && known == BASE_ASSUMED ? BASE_MEASURED : known);
+        explain_known(high, explain_tenths_of(high), unit, !one && known == BASE_ASSUMED ? BASE_MEASURED : known);
     explain_put_arg(out, &last);
 }

@@ -18,6 +18,9 @@ void explain_value_of(struct base_buffer *out, const struct trade_part *part, en
  * caliper shows ('less than 12.7 mm'). */
 void explain_reading(struct base_buffer *out, enum trade_property property, const struct trade_value *value);
 
+/* Decimals of a value that is good for tenths at most: none where it is whole, else 1. */
+int explain_tenths_of(double value);
+
 /* A range with its unit, in whole units or tenths: '35–45 N·m*', '~3–4 mm', '40 N·m'. What is assumed is marked in front, what is
  * from a table behind. */
 void explain_range(struct base_buffer *out, double low, double high, const char *unit, enum base_known known);

@@ -91,7 +91,7 @@ def check_entries():
         faults = taken(record(job, "measured", "cassette_lockring", "40")) + refused(record(job, "measured", "cassette_lockring", "70"), 1, "N·m", "--reason")
         faults += taken(run("record", job, "measured", "cassette_lockring", "70", "--reason", "maker says 70"))
         faults += refused(record(job, "measured", "spokes", "3"), 2, "torque") + refused(record(job, "measured", "gap_mm", "300"), 2, "number from")
-        faults += taken(record(job, "measured", "hanger", "3.5")) + refused(record(job, "measured", "hanger", "5"), 1, "at most 4.0")
+        faults += taken(record(job, "measured", "hanger", "3.5")) + refused(record(job, "measured", "hanger", "5"), 1, "at most 4")
         page = run("record", job).out.decode()
         faults += [] if "It is outside. Reason:" in " ".join(page.split()) else [page]
         tap.ok("a value outside its limits asks for a reason, and stays visible", faults)
