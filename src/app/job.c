@@ -278,6 +278,17 @@ static const struct plan_way *way_of(const struct app_job *job, const struct pla
     return pick < plan->n_picks ? &plan->ways[plan->picks[pick]] : NULL;
 }
 
+/* Is another part on the bike than was agreed? */
+static bool is_swapped(const struct app_job *job) {
+    for (unsigned s = 0; s < TRADE_SLOTS; s++) {
+        const struct fit_choice *agreed = &job->agreed.at[s], *put = &job->build.at[s];
+        if (agreed->kind != put->kind || agreed->part != put->part) {
+            return true;
+        }
+    }
+    return false;
+}
+
 enum base_status app_job_plan(struct plan **plan, const struct plan_way **way, struct app_job *job) {
     const struct app_loaded *loaded = &job->loaded;
     const struct plan_question question = app_question_of(loaded, &loaded->bike, &loaded->wish, &loaded->road);
@@ -294,9 +305,12 @@ enum base_status app_job_plan(struct plan **plan, const struct plan_way **way, s
         return app_load_tell(&job->loaded, job->folder, "a way that these files do not give",
                              "files as they were quoted");
     }
-    *swapped = *quoted;
-    swapped->build = job->build;
-    *way = swapped;
+    *way = quoted; /* itself where it can be: the ride of the plan knows its ways */
+    if (is_swapped(job)) {
+        *swapped = *quoted;
+        swapped->build = job->build;
+        *way = swapped;
+    }
     return BASE_OK;
 }
 

@@ -18,11 +18,11 @@ NEW = ("buy-list", "handover", "report")  # what `printed.py` has not looked at 
 SQUARE_MM, MARGIN_MM = 20.0, 12.0
 
 
-def job_of(bike, wish):
+def job_of(bike, wish, *options):
     """A job, its way agreed and a value read."""
-    job = os.path.join(FOLDER.name, "job " + os.path.basename(bike)[:-5])
+    job = os.path.join(FOLDER.name, "job " + os.path.basename(bike)[:-5] + " ".join(options)[:7])
     ask(PROGRAM, "quote", bike, "--catalogue", SHOP, "--wish", os.path.join(DEMO, "wishes", wish + ".json"), "--date", DAY,
-        "--way", "A", "--call-first", "30", "--job", job)
+        "--way", "A", "--call-first", "30", "--job", job, *options)
     ask(PROGRAM, "record", job, "measured", "cassette_lockring", "40", "--at", DAY + "T10:00", "--by", "Ina")
     ask(PROGRAM, "record", job, "fault", "rim worn to its mark", "--at", DAY + "T11:00")
     return job
@@ -121,6 +121,14 @@ def report_faults(pdf, folder):
         yield "hardly a source"
 
 
+def ridden_faults(job):
+    """The route of a job's report: a lane for the bike of now and one for the way, beside each other."""
+    page = open(paper("report", job, "html"), encoding="utf-8").read()
+    texts = re.findall(r"<text[^>]*>([^<]*)</text>", page[page.index(">ROUTE<"):])
+    if "A" not in texts or texts.index("A") != texts.index("now") + 1:
+        yield texts[:12]
+
+
 def refused_faults(folder):
     for words, status, want in ((("sheet", folder, folder), 2, "one bike or job"), (("handover", bike_path("tern-road")), 3, "quote --job"),
                                 (("handover", folder, "--out", "x.csv"), 2, ".pdf or .html"),
@@ -151,6 +159,8 @@ check("buy-list: what the command says", says_faults(paper("buy-list", job, "pdf
 check("buy-list: as CSV what the command gives", csv_faults([job]))
 check("buy-list of several jobs", several_faults(list(jobs.values())[:4]))
 check("report: every joint, value and source", report_faults(paper("report", job, "pdf"), job))
+check("report of a ride: before and after",
+      ridden_faults(job_of(bike_path("tern-road"), "tern-road", "--route", os.path.join(DEMO, "routes", "quillmoor-loop.gpx"))))
 check("a shop's name", shop_faults("Quillmoor workshop", "Mill Lane 3, Quillmoor"))
 check("what is refused", refused_faults(job))
 for script, name in NAMES.items():
