@@ -446,26 +446,24 @@ static void set_all(struct press *p) {
     end_tag(p, "Document");
 }
 
-/* Reckons with the largest size in which it keeps to its pages; where not even the smallest does, a leaf more. How many pages it
- * may take, which it is to take then. */
-static unsigned fit(struct press *p) {
-    const double smallest = p->paper->smallest;
-    unsigned most = p->paper->pages_max == 0 ? UINT_MAX : p->paper->pages_max;
-    p->size = smallest;
-    for (set_all(p); p->page > most;) {
-        most += PAGES_OF_LEAF - most % PAGES_OF_LEAF;
-    }
-    for (p->size = p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST; p->size > smallest;
-         p->size -= SIZE_STEP) {
-        set_all(p);
-        if (p->page <= most) {
-            break;
-        }
-    }
+/* How many pages there will be at this size, as far as can be reckoned; it is set so from now on. */
+static unsigned reckon(struct press *p, double size) {
+    p->size = size;
     set_all(p);
     p->pages = p->page;
-    return most;
+    return p->pages;
 }
+
+/* Takes the largest size that is reckoned to keep to so many pages, or else the smallest. */
+static void fit(struct press *p, unsigned most) {
+    double size = p->paper->largest > 0.0 ? p->paper->largest : PAPER_LARGEST;
+    while (reckon(p, size) > most && size > p->paper->smallest) {
+        size = fmax(size - SIZE_STEP, p->paper->smallest);
+    }
+}
+
+/* Up to the end of a leaf, where it is not there yet. */
+static unsigned one_leaf_more(unsigned pages) { return pages + PAGES_OF_LEAF - pages % PAGES_OF_LEAF; }
 
 /* All pages at p->size, as a PDF behind what out holds. */
 static enum base_status print(struct base_buffer *out, struct press *p) {
@@ -476,22 +474,28 @@ static enum base_status print(struct base_buffer *out, struct press *p) {
     set_all(p);
     enum base_status status = p->failed ? BASE_SYSTEM : paper_surface_status(cairo_status(p->cairo));
     paper_type_close(&p->type);
+    p->type.cairo = NULL; /* from now on it reckons again */
     cairo_destroy(p->cairo);
+    p->cairo = NULL;
     cairo_surface_finish(surface);
     status = status == BASE_OK ? paper_surface_status(cairo_surface_status(surface)) : status;
     cairo_surface_destroy(surface);
     return status;
 }
 
-/* Prints until it has the pages that it says it has, and no more than it may: what was reckoned may be wrong by a line. */
+/* Prints until it has the pages that it says it has, and no more than it may: what was reckoned may be wrong by a line. Where not
+ * even the smallest size fits its pages it may take a leaf more, and is set larger again. */
 static enum base_status print_fitting(struct base_buffer *out, struct press *p) {
-    const unsigned most = fit(p);
+    unsigned most = p->paper->pages_max == 0 ? UINT_MAX : p->paper->pages_max;
+    while (reckon(p, p->paper->smallest) > most) {
+        most = one_leaf_more(most);
+    }
+    fit(p, most);
     for (;;) {
         struct base_buffer pdf;
         base_buffer_init(&pdf, 0);
         enum base_status status = print(&pdf, p);
-        bool fits = p->page <= most || p->size <= p->paper->smallest;
-        bool done = status != BASE_OK || (fits && p->page == p->pages);
+        bool done = status != BASE_OK || (p->page <= most && p->page == p->pages);
         if (done) {
             base_buffer_put(out, pdf.at ? pdf.at : "", pdf.n);
         }
@@ -499,8 +503,14 @@ static enum base_status print_fitting(struct base_buffer *out, struct press *p) 
         if (done) {
             return status;
         }
-        p->size -= fits ? 0.0 : SIZE_STEP;
-        p->pages = p->page;
+        if (p->page <= most) {
+            p->pages = p->page;
+        } else if (p->size > p->paper->smallest) {
+            p->size = fmax(p->size - SIZE_STEP, p->paper->smallest);
+        } else {
+            most = one_leaf_more(most);
+            fit(p, most);
+        }
     }
 }
 
