@@ -3,8 +3,8 @@
  * The sums over slots: planes of the rings, planes of the cassette.
  *
  * Front. A ring lies where its place on the crank lies, moved by its own offset. A crank that stays gives its place as
- * measured on this bike, with the bracket, spacers and front derailleur plate that were there; so each of these takes its
- * own part out of the crank's term and puts it back with whatever the build has there. A cartridge's spindle moves the
+ * measured on this bike, with the bracket, spacers, ring washers and front derailleur plate that were there; so each of these
+ * takes its own part out of the crank's term and puts it back with whatever the build has there. A cartridge's spindle moves the
  * drive-side ring by half the change of its length (common practice for symmetric spindles; the overhang is the rest).
  *
  * Rear. The datum is the shoulder of the freehub body, which stays when the cassette changes:
@@ -29,7 +29,7 @@ static void add(struct fit_sum *s, const struct fit_values *v, unsigned i, doubl
 }
 
 /* Units in which lengths that may cancel are counted: no multiple of one that can come up is one of another. */
-enum { SPINDLE_LENGTH = 1, SPINDLE_OVERHANG = 16, CUP_SPACERS = 256, RING_OFFSET = 4096 };
+enum { SPINDLE_LENGTH = 1, SPINDLE_OVERHANG = 16, CUP_SPACERS = 256, RING_OFFSET = 4096, RING_WASHERS = 65536 };
 enum { CASSETTE_ENDS = 1, CASSETTE_SPACERS = 16 };
 
 /* The same for a length that may cancel: unless it was measured it is counted. */
@@ -58,16 +58,23 @@ enum {
     CRANK_NOW_LENGTH,
     CRANK_NOW_OVERHANG,
     CRANK_NOW_SPACERS,
-    CRANK_NOW_OFFSET
+    CRANK_NOW_OFFSET,
+    CRANK_NOW_WASHERS
 };
+
+/* Which way washers under the ring bolts move a ring: the outer one outboard, the inner one inboard. */
+enum { WASHERS_IN = -1, WASHERS_NOT = 0, WASHERS_OUT = 1 };
 
 /* The place of a crank that stays, less what the bracket and the spacers of now have in it. It was read at the teeth of the
  * ring that is in it: the place lies as far outboard of them as that ring is offset towards the frame. */
-static struct fit_sum crank_fitted(const struct fit_values *v) {
+static struct fit_sum crank_fitted(const struct fit_values *v, int washers) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     add(&s, v, CRANK_PLANE, 1);
     add_or_count(&s, v, CRANK_NOW_SPACERS, -1, CUP_SPACERS);
     add_or_count(&s, v, CRANK_NOW_OFFSET, 1, RING_OFFSET);
+    if (washers != WASHERS_NOT) {
+        add_or_count(&s, v, CRANK_NOW_WASHERS, -washers, RING_WASHERS);
+    }
     if (fit_known(v, CRANK_SPINDLE) && !fit_bracket_spindle(fit_word(v, CRANK_SPINDLE))) {
         return s;
     }
@@ -94,12 +101,15 @@ static struct fit_sum crank_new(const struct fit_values *v) {
     return s;
 }
 
-static struct fit_sum crank_term(const struct fit_values *v) {
+static struct fit_sum crank_term(const struct fit_values *v, int washers) {
     if (!fit_known(v, CRANK_PLANE)) {
         return sum_open();
     }
-    return fit_number(v, CRANK_FITTED) != 0 ? crank_fitted(v) : crank_new(v);
+    return fit_number(v, CRANK_FITTED) != 0 ? crank_fitted(v, washers) : crank_new(v);
 }
+static struct fit_sum crank_outer(const struct fit_values *v) { return crank_term(v, WASHERS_OUT); }
+static struct fit_sum crank_middle(const struct fit_values *v) { return crank_term(v, WASHERS_NOT); }
+static struct fit_sum crank_inner(const struct fit_values *v) { return crank_term(v, WASHERS_IN); }
 
 enum { BRACKET_SPINDLE, BRACKET_LENGTH, BRACKET_OVERHANG, BRACKET_FITTED, BRACKET_NOW_PLATE };
 
@@ -149,37 +159,32 @@ static struct fit_sum plate_term(const struct fit_values *v) {
     return fit_known(v, OWN_LENGTH) ? plus_term(v) : sum_of(0, fitted ? BASE_MEASURED : BASE_ASSUMED);
 }
 
-/* Spacers that stay, in the unit in which the term that was measured with them counts them. */
-static struct fit_sum spacers_that_stay(const struct fit_values *v, int unit) {
+/* A part that moves others outboard (way 1) or inboard (-1) by its length; one that stays in the unit in which the term that was
+ * measured with it counts it. */
+static struct fit_sum part_that_moves(const struct fit_values *v, int way, int unit) {
     struct fit_sum s = sum_of(0, BASE_MEASURED);
     if (fit_number(v, OWN_FITTED) == 0) {
-        return plus_term(v);
+        return way > 0 ? plus_term(v) : minus_term(v);
     }
-    add_or_count(&s, v, OWN_LENGTH, 1, unit);
+    add_or_count(&s, v, OWN_LENGTH, way, unit);
     return s;
 }
-static struct fit_sum cups_term(const struct fit_values *v) { return spacers_that_stay(v, CUP_SPACERS); }
+static struct fit_sum cups_term(const struct fit_values *v) { return part_that_moves(v, 1, CUP_SPACERS); }
 static struct fit_sum cassette_spacer_term(const struct fit_values *v) {
-    return spacers_that_stay(v, CASSETTE_SPACERS);
+    return part_that_moves(v, 1, CASSETTE_SPACERS);
 }
-
-/* A ring that stays lies where it was read, whatever its offset (crank_fitted). */
-static struct fit_sum ring_term(const struct fit_values *v) {
-    struct fit_sum s = sum_of(0, BASE_MEASURED);
-    if (fit_number(v, OWN_FITTED) == 0) {
-        return minus_term(v);
-    }
-    add_or_count(&s, v, OWN_LENGTH, -1, RING_OFFSET);
-    return s;
-}
+static struct fit_sum washers_out(const struct fit_values *v) { return part_that_moves(v, WASHERS_OUT, RING_WASHERS); }
+static struct fit_sum washers_in(const struct fit_values *v) { return part_that_moves(v, WASHERS_IN, RING_WASHERS); }
+/* A ring that stays lies where it was read, whatever its offset towards the frame (crank_fitted). */
+static struct fit_sum ring_term(const struct fit_values *v) { return part_that_moves(v, -1, RING_OFFSET); }
 
 #define READ(SUBJECT, PROPERTY, FLAGS)                                                                                 \
     { .subject = (uint8_t)(SUBJECT), .property = (PROPERTY), .flags = (FLAGS) }
 #define MAYBE (FIT_OPTIONAL | FIT_EMPTY_OK)
 
-#define CRANK_TERM(PLANE, RING)                                                                                        \
+#define CRANK_TERM(PLANE, RING, TERM, N_READS)                                                                         \
     {                                                                                                                  \
-        .slot = TRADE_SLOT_CRANK, .term = crank_term, .n_reads = 8, .reads = {                                         \
+        .slot = TRADE_SLOT_CRANK, .term = (TERM), .n_reads = (N_READS), .reads = {                                     \
             READ(TRADE_SLOT_CRANK, PLANE, FIT_OPTIONAL),                                                               \
             READ(TRADE_SLOT_CRANK, FIT_FITTED, 0),                                                                     \
             READ(TRADE_SLOT_CRANK, TRADE_CRANK_SPINDLE, FIT_OPTIONAL),                                                 \
@@ -188,6 +193,7 @@ static struct fit_sum ring_term(const struct fit_values *v) {
             READ(FIT_NOW + TRADE_SLOT_BOTTOM_BRACKET, TRADE_BOTTOM_BRACKET_RIGHT_OVERHANG_MM, MAYBE),                  \
             READ(FIT_NOW + TRADE_SLOT_CUP_SPACERS, TRADE_SPACER_THICKNESS_MM, MAYBE),                                  \
             READ(FIT_NOW + (RING), TRADE_RING_OFFSET_MM, MAYBE),                                                       \
+            READ(FIT_NOW + TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, MAYBE),                                 \
         }                                                                                                              \
     }
 #define BRACKET_TERM                                                                                                   \
@@ -212,20 +218,23 @@ static struct fit_sum ring_term(const struct fit_values *v) {
 #define RING_TERM(SLOT) ONE_TERM(SLOT, TRADE_RING_OFFSET_MM, ring_term)
 #define WASHERS_TERM(TERM) ONE_TERM(TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, TERM)
 
-static const struct fit_term outer_terms[] = {CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM, TRADE_SLOT_OUTER_RING),
-                                              BRACKET_TERM,
-                                              PLATE_TERM,
-                                              CUPS_TERM,
-                                              RING_TERM(TRADE_SLOT_OUTER_RING),
-                                              WASHERS_TERM(plus_term)};
-static const struct fit_term middle_terms[] = {CRANK_TERM(TRADE_CRANK_MIDDLE_PLANE_MM, TRADE_SLOT_MIDDLE_RING),
-                                               BRACKET_TERM, PLATE_TERM, CUPS_TERM, RING_TERM(TRADE_SLOT_MIDDLE_RING)};
-static const struct fit_term inner_terms[] = {CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM, TRADE_SLOT_INNER_RING),
-                                              BRACKET_TERM,
-                                              PLATE_TERM,
-                                              CUPS_TERM,
-                                              RING_TERM(TRADE_SLOT_INNER_RING),
-                                              WASHERS_TERM(minus_term)};
+static const struct fit_term outer_terms[] = {
+    CRANK_TERM(TRADE_CRANK_OUTER_PLANE_MM, TRADE_SLOT_OUTER_RING, crank_outer, 9),
+    BRACKET_TERM,
+    PLATE_TERM,
+    CUPS_TERM,
+    RING_TERM(TRADE_SLOT_OUTER_RING),
+    WASHERS_TERM(washers_out)};
+static const struct fit_term middle_terms[] = {
+    CRANK_TERM(TRADE_CRANK_MIDDLE_PLANE_MM, TRADE_SLOT_MIDDLE_RING, crank_middle, 8), BRACKET_TERM, PLATE_TERM,
+    CUPS_TERM, RING_TERM(TRADE_SLOT_MIDDLE_RING)};
+static const struct fit_term inner_terms[] = {
+    CRANK_TERM(TRADE_CRANK_INNER_PLANE_MM, TRADE_SLOT_INNER_RING, crank_inner, 9),
+    BRACKET_TERM,
+    PLATE_TERM,
+    CUPS_TERM,
+    RING_TERM(TRADE_SLOT_INNER_RING),
+    WASHERS_TERM(washers_in)};
 
 enum {
     HUB_FITTED,

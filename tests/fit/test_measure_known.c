@@ -91,6 +91,28 @@ static void an_offset_counts_once(void **state) {
     trade_bike_clear(&g.bike);
 }
 
+/* So are washers under the ring bolts; they push the outer ring outboard and the inner one inboard (common practice), and one
+ * that comes off or is another moves both back. */
+static void washers_count_once(void **state) {
+    (void)state;
+    struct given g;
+    init(&g);
+    set(&g.bike, TRADE_SLOT_CRANK, TRADE_CRANK_INNER_PLANE_MM, 42, BASE_MEASURED);
+    set(&g.bike, TRADE_SLOT_INNER_RING, TRADE_RING_OFFSET_MM, 0, BASE_MEASURED);
+    set(&g.bike, TRADE_SLOT_RING_WASHERS, TRADE_SPACER_THICKNESS_MM, 1.5, BASE_MEASURED);
+    fit_build_now(&g.build, &g.bike);
+    assert_true(fabs(fit_measure_sum(FIT_OUTER_PLANE, &g.bike, &g.build).mm - 50) < 1e-9);
+    assert_true(fabs(fit_measure_sum(FIT_INNER_PLANE, &g.bike, &g.build).mm - 42) < 1e-9);
+    g.build.at[TRADE_SLOT_RING_WASHERS] = (struct fit_choice){.kind = FIT_NONE};
+    assert_true(fabs(fit_measure_sum(FIT_OUTER_PLANE, &g.bike, &g.build).mm - 48.5) < 1e-9);
+    assert_true(fabs(fit_measure_sum(FIT_INNER_PLANE, &g.bike, &g.build).mm - 43.5) < 1e-9);
+    renew(&g, TRADE_SLOT_RING_WASHERS, &g.bike.fitted[TRADE_SLOT_RING_WASHERS].part);
+    trade_set(&g.part, TRADE_SPACER_THICKNESS_MM, trade_number(2.5, BASE_MEASURED));
+    assert_true(fabs(fit_measure_sum(FIT_OUTER_PLANE, &g.bike, &g.build).mm - 51) < 1e-9);
+    assert_true(fabs(fit_measure_sum(FIT_INNER_PLANE, &g.bike, &g.build).mm - 41) < 1e-9);
+    trade_bike_clear(&g.bike);
+}
+
 static void a_new_bracket_or_ring_weakens_it(void **state) {
     (void)state;
     static const enum trade_slot slots[] = {TRADE_SLOT_BOTTOM_BRACKET, TRADE_SLOT_OUTER_RING};
@@ -119,8 +141,10 @@ static void spacers_of_unknown_thickness(void **state) {
     static const struct {
         enum trade_slot slot;
         enum fit_measure_id id;
-    } spacers[] = {{TRADE_SLOT_CUP_SPACERS, FIT_OUTER_PLANE}, {TRADE_SLOT_CASSETTE_SPACER, FIT_REAR_OUTER}};
-    for (unsigned i = 0; i < 2; i++) {
+    } spacers[] = {{TRADE_SLOT_CUP_SPACERS, FIT_OUTER_PLANE},
+                   {TRADE_SLOT_RING_WASHERS, FIT_OUTER_PLANE},
+                   {TRADE_SLOT_CASSETTE_SPACER, FIT_REAR_OUTER}};
+    for (unsigned i = 0; i < 3; i++) {
         struct given g;
         init(&g);
         g.bike.fitted[spacers[i].slot].state = TRADE_THERE;
@@ -152,6 +176,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_plane_as_it_was_read),
         cmocka_unit_test(an_offset_counts_once),
+        cmocka_unit_test(washers_count_once),
         cmocka_unit_test(a_new_bracket_or_ring_weakens_it),
         cmocka_unit_test(a_new_bracket_on_a_spindle_that_nobody_read),
         cmocka_unit_test(spacers_of_unknown_thickness),
