@@ -7,6 +7,7 @@
 #include <string.h>
 
 #define TILE_EM 3.0   /* of a page's size: narrower cells are signs, wider ones labels */
+#define ON_A_PHONE 4  /* values of a row beside each other; more stand below */
 #define SIGNS_LEAST 4 /* underscores that are a line to write on, wherever they stand */
 
 /* Text with the signs of markup written out. */
@@ -172,18 +173,52 @@ static void put_row(struct base_buffer *out, const struct paper_block *row) {
 
 /* --- tables -------------------------------------------------------------------------------------------------------- */
 
-/* Roles are told, too: a page that sets a row as a grid, as ours does on a phone, would lose them. */
-static void put_table_row(struct base_buffer *out, const struct paper_block *row, bool is_head) {
-    bool labelled = row->cells[0].column > 0;
-    base_buffer_text(out, labelled ? "<tr role=\"row\">" : "<tr role=\"row\"><td role=\"cell\"></td>");
-    for (size_t i = 0; i < row->n; i++) {
-        bool heads = is_head || (labelled && i == 0);
-        base_buffer_text(out, !heads    ? "<td role=\"cell\">"
-                              : is_head ? "<th role=\"columnheader\" scope=\"col\">"
-                                        : "<th role=\"rowheader\" scope=\"row\">");
-        put_text(out, row->cells[i].text);
-        base_buffer_text(out, heads ? "</th>" : "</td>");
+/* Where a cell stands in its row: the column at which it begins or, for one that ends with it, its last. */
+static unsigned place_of(const struct paper_cell *cell) { return cell->column > 0 ? cell->column : cell->last; }
+
+static unsigned apart(unsigned a, unsigned b) { return a > b ? a - b : b - a; }
+
+/* The cell of the widest row under which cell i of a row stands, from `from` on; those behind it find a place, too. */
+static size_t under(const struct paper_block *widest, const struct paper_block *row, size_t i, size_t from) {
+    const unsigned place = place_of(&row->cells[i]);
+    size_t nearest = from;
+    for (size_t k = from; k + (row->n - i) <= widest->n; k++) {
+        if (apart(place_of(&widest->cells[k]), place) < apart(place_of(&widest->cells[nearest]), place)) {
+            nearest = k;
+        }
     }
+    return nearest;
+}
+
+/* Roles are told, too: a page that sets a row as a grid, as ours does on a phone, would lose them. */
+static void put_table_cell(struct base_buffer *out, const struct paper_cell *cell, bool is_head, bool is_label) {
+    base_buffer_text(out, is_head    ? "<th role=\"columnheader\" scope=\"col\""
+                          : is_label ? "<th role=\"rowheader\" scope=\"row\""
+                                     : "<td role=\"cell\"");
+    base_buffer_text(out, cell->column > 0 && !is_label ? " class=\"left\">" : ">");
+    put_text(out, cell->text);
+    base_buffer_slice(out, cell->tile);
+    base_buffer_text(out, is_head || is_label ? "</th>" : "</td>");
+}
+
+static void put_empty_cells(struct base_buffer *out, size_t n) {
+    while (n-- > 0) {
+        base_buffer_text(out, "<td role=\"cell\"></td>");
+    }
+}
+
+/* A row whose cells stand under those of the widest one of its table; what it lacks is empty. */
+static void put_table_row(struct base_buffer *out, const struct paper_block *row, const struct paper_block *widest,
+                          bool is_head) {
+    size_t filled = 0;
+    base_buffer_text(out, "<tr role=\"row\">");
+    for (size_t i = 0; i < row->n; i++) {
+        size_t at = under(widest, row, i, filled);
+        put_empty_cells(out, at - filled);
+        put_table_cell(out, &row->cells[i], is_head, i == 0 && row->cells[0].column > 0);
+        filled = at + 1;
+    }
+    put_empty_cells(out, widest->n - filled);
     base_buffer_text(out, "</tr>\n");
 }
 
@@ -211,29 +246,54 @@ static void put_band(struct base_buffer *out, const struct paper_block *band) {
 
 static size_t n_values(const struct paper_block *row) { return row->n - (row->cells[0].column > 0 ? 1 : 0); }
 
-/* Rows from block `from` on, and what follows behind a gap with as many values; the block behind them. */
-static size_t put_table(struct base_buffer *out, const struct paper *paper, size_t from) {
-    const struct paper_block *first = &paper->blocks[from];
-    bool has_head = first->cells[0].column == 0;
+/* The block behind the table that begins with block `from`: its rows, and those behind a gap with as many values. */
+static size_t end_of_table(const struct paper *paper, size_t from) {
+    const struct paper_block *at = paper->blocks;
     size_t i = from;
-    base_buffer_text(out, "<table role=\"table\" style=\"--n:");
-    base_buffer_int(out, (int64_t)n_values(first));
-    base_buffer_text(out, has_head ? "\">\n<thead role=\"rowgroup\">\n" : "\">\n<tbody role=\"rowgroup\">\n");
-    while (i < paper->n) {
-        const struct paper_block *block = &paper->blocks[i];
-        if (paper_is_table_row(block)) {
-            put_table_row(out, block, has_head && i == from);
-            base_buffer_text(out, has_head && i == from ? "</thead>\n<tbody role=\"rowgroup\">\n" : "");
-        } else if (block->kind == PAPER_GAP && i + 1 < paper->n && paper_is_table_row(block + 1) &&
-                   n_values(block + 1) == n_values(first)) {
-            base_buffer_text(out, "</tbody>\n<tbody role=\"rowgroup\">\n");
-        } else {
-            break;
-        }
+    while (i < paper->n && (paper_is_table_row(&at[i]) ||
+                            (at[i].kind == PAPER_GAP && i + 1 < paper->n && paper_is_table_row(&at[i + 1]) &&
+                             n_values(&at[i + 1]) == n_values(&at[from])))) {
         i++;
     }
-    base_buffer_text(out, "</tbody>\n</table>\n");
     return i;
+}
+
+/* The first of the rows with most cells; a gap has none. */
+static const struct paper_block *widest_of(const struct paper *paper, size_t from, size_t end) {
+    const struct paper_block *widest = &paper->blocks[from];
+    for (size_t i = from; i < end; i++) {
+        widest = paper->blocks[i].n > widest->n ? &paper->blocks[i] : widest;
+    }
+    return widest;
+}
+
+/* The block behind the head: the rows without a label at the front; in a table without labels the first. */
+static size_t end_of_head(const struct paper *paper, size_t from, size_t end) {
+    size_t i = from;
+    while (i < end && paper->blocks[i].kind == PAPER_ROW && paper->blocks[i].cells[0].column == 0) {
+        i++;
+    }
+    return i == end ? from + 1 : i;
+}
+
+/* The block behind the table. */
+static size_t put_table(struct base_buffer *out, const struct paper *paper, size_t from) {
+    const size_t end = end_of_table(paper, from);
+    const struct paper_block *widest = widest_of(paper, from, end);
+    const size_t head = end_of_head(paper, from, end);
+    base_buffer_text(out, "<table role=\"table\" style=\"--n:");
+    base_buffer_int(out, (int64_t)(n_values(widest) < ON_A_PHONE ? n_values(widest) : ON_A_PHONE));
+    base_buffer_text(out, head > from ? "\">\n<thead role=\"rowgroup\">\n" : "\">\n<tbody role=\"rowgroup\">\n");
+    for (size_t i = from; i < end; i++) {
+        if (paper->blocks[i].kind == PAPER_GAP) {
+            base_buffer_text(out, "</tbody>\n<tbody role=\"rowgroup\">\n");
+            continue;
+        }
+        put_table_row(out, &paper->blocks[i], widest, i < head);
+        base_buffer_text(out, i + 1 == head ? "</thead>\n<tbody role=\"rowgroup\">\n" : "");
+    }
+    base_buffer_text(out, "</tbody>\n</table>\n");
+    return end;
 }
 
 /* --- figures ------------------------------------------------------------------------------------------------------- */

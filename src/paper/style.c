@@ -3,7 +3,7 @@
 
 #include "draw/palette.h"
 
-/* --w, --i and --n are the page's own: width and indent of a cell, and the values in a row of a table. */
+/* --w, --i and --n are the page's own: width and indent of a cell, and the values of a row that stand beside each other. */
 static const char everywhere[] =
     ":root{color-scheme:light dark;font:18px/1.4 'DejaVu Sans',Verdana,system-ui,sans-serif}\n"
     "body{max-width:46em;margin:1em auto;padding:0 1em;overflow-wrap:break-word;font-variant-numeric:tabular-nums}\n"
@@ -21,7 +21,7 @@ static const char everywhere[] =
     ".gap{height:.5em}\n"
     "table{border-collapse:collapse;width:100%;margin:.4em 0}\n"
     "th{font-weight:inherit;text-align:left}\n"
-    "td,thead th{padding:.1em 0 .1em .8em;text-align:right}\n"
+    "td,thead th{padding:.1em 0 .1em .8em;text-align:right}td.left,thead th.left{text-align:left}\n"
     "tbody+tbody tr:first-child>*{padding-top:.7em}\n"
     ".tick,.box{display:inline-block;box-sizing:border-box;border:1px solid;vertical-align:-.3em;height:1.3em}\n"
     ".tick{width:1.3em}\n"
