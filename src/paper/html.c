@@ -173,14 +173,17 @@ static void put_row(struct base_buffer *out, const struct paper_block *row) {
 
 /* --- tables -------------------------------------------------------------------------------------------------------- */
 
-/* Where a cell stands in its row: the column at which it begins or, for one that ends with it, its last. */
-static unsigned place_of(const struct paper_cell *cell) { return cell->column > 0 ? cell->column : cell->last; }
+/* The middle of a cell in its row, in half columns. */
+static int64_t place_of(const struct paper_cell *cell) {
+    int64_t n = (int64_t)base_utf8_length(base_slice_of(cell->text));
+    return cell->column > 0 ? 2 * (int64_t)cell->column + n : 2 * (int64_t)cell->last - n;
+}
 
-static unsigned apart(unsigned a, unsigned b) { return a > b ? a - b : b - a; }
+static int64_t apart(int64_t a, int64_t b) { return a > b ? a - b : b - a; }
 
 /* The cell of the widest row under which cell i of a row stands, from `from` on; those behind it find a place, too. */
 static size_t under(const struct paper_block *widest, const struct paper_block *row, size_t i, size_t from) {
-    const unsigned place = place_of(&row->cells[i]);
+    const int64_t place = place_of(&row->cells[i]);
     size_t nearest = from;
     for (size_t k = from; k + (row->n - i) <= widest->n; k++) {
         if (apart(place_of(&widest->cells[k]), place) < apart(place_of(&widest->cells[nearest]), place)) {

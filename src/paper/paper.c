@@ -5,8 +5,9 @@
 
 #include <string.h>
 
-#define TILE_COLUMNS 3 /* that a tile takes on a terminal */
-#define RULE_LEAST 20  /* underscores; fewer are a gap within a sentence */
+#define LABEL_COLUMNS 26 /* that a number at a row's front, or its label, takes at most */
+#define TILE_COLUMNS 3   /* that a tile takes on a terminal */
+#define RULE_LEAST 20    /* underscores; fewer are a gap within a sentence */
 
 void paper_init(struct paper *out, struct base_arena *arena) {
     *out = (struct paper){.arena = arena,
@@ -138,7 +139,7 @@ struct paper_mark paper_next_mark(const char *text, size_t from) {
 bool paper_is_table_row(const struct paper_block *block) {
     size_t right = 0;
     for (size_t i = 0; i < block->n; i++) {
-        right += block->cells[i].column == 0 && block->cells[i].last > PAPER_COLUMNS / 2;
+        right += block->cells[i].column == 0 && block->cells[i].last > LABEL_COLUMNS;
     }
     return block->kind == PAPER_ROW && right >= 2;
 }

@@ -52,7 +52,7 @@ static const char on_a_phone[] =
     "tr>:first-child{grid-column:1/-1}\n"
     "tbody th{padding-top:.3em}\n"
     "td,thead th{padding:0}\n"
-    "thead td{display:none}\n"
+    "thead td:first-child{display:none}\n"
     "figure,figure.aside{display:block;float:none;width:auto;max-width:none;margin:.6em -1em}}\n";
 
 /* Boxes take a pen: 6 mm, lines 8 mm (common practice of forms). */
