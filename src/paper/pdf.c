@@ -174,10 +174,16 @@ static double pair_height(const struct pair *pair) {
     return pair->text.height + (pair->together ? 0.0 : pair->right.height);
 }
 
+/* Lines that a heading stands above at least; those of a lesser heading behind it, too. */
+static double kept_lines(const struct press *p, const struct paper_block *block) {
+    const struct paper_block *last = p->paper->blocks + p->paper->n - 1;
+    return block < last && block[1].kind == PAPER_GROUP ? 2.0 * KEEP_LINES : KEEP_LINES;
+}
+
 static void set_pair(struct press *p, const struct paper_block *block, double size, const char *tag) {
     const struct paper_face face = {size, true};
     struct pair pair = lay_pair(p, block, face);
-    if (want(p, pair_height(&pair), KEEP_LINES * p->size * (1.0 + LEAD))) {
+    if (want(p, pair_height(&pair), kept_lines(p, block) * p->size * (1.0 + LEAD))) {
         pair = lay_pair(p, block, face);
     }
     const double right = MARGIN + measure(p), below = pair.together ? 0.0 : pair.text.height;
