@@ -255,3 +255,16 @@ int base_text_nearest(struct base_slice wanted, const char *const *words, size_t
     }
     return nearest;
 }
+
+const char *base_text_markup(char c) {
+    switch (c) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    default:
+        return NULL;
+    }
+}

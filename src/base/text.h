@@ -75,4 +75,7 @@ unsigned base_text_distance(struct base_slice a, struct base_slice b);
  * has bytes, so that something of it is left. -1 if none. */
 int base_text_nearest(struct base_slice wanted, const char *const *words, size_t n_words);
 
+/* What a character of text is written as within markup (XML 1.0, 2.4: &amp; &lt; &gt;); NULL where it stands for itself. */
+const char *base_text_markup(char c);
+
 #endif

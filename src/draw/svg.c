@@ -83,12 +83,8 @@ static void put_escaped(struct base_buffer *out, struct base_slice text) {
         bool blank = never || c == ' ';
         if (blank) {
             base_buffer_text(out, behind_blank ? "\xc2\xa0" : " ");
-        } else if (c == '&') {
-            base_buffer_text(out, "&amp;");
-        } else if (c == '<') {
-            base_buffer_text(out, "&lt;");
-        } else if (c == '>') {
-            base_buffer_text(out, "&gt;");
+        } else if (base_text_markup(text.at[0])) {
+            base_buffer_text(out, base_text_markup(text.at[0]));
         } else {
             base_buffer_put(out, text.at, n);
         }

@@ -10,23 +10,13 @@
 #define ON_A_PHONE 4  /* values of a row beside each other; more stand below */
 #define SIGNS_LEAST 4 /* underscores that are a line to write on, wherever they stand */
 
-/* Text with the signs of markup written out. */
+/* Text with the signs of markup written out, those of attributes, too. */
 static void put_bytes(struct base_buffer *out, const char *text, size_t n) {
     for (size_t i = 0; i < n; i++) {
-        switch (text[i]) {
-        case '&':
-            base_buffer_text(out, "&amp;");
-            break;
-        case '<':
-            base_buffer_text(out, "&lt;");
-            break;
-        case '>':
-            base_buffer_text(out, "&gt;");
-            break;
-        case '"':
-            base_buffer_text(out, "&quot;");
-            break;
-        default:
+        const char *sign = text[i] == '"' ? "&quot;" : base_text_markup(text[i]);
+        if (sign) {
+            base_buffer_text(out, sign);
+        } else {
             base_buffer_char(out, text[i]);
         }
     }

@@ -248,6 +248,17 @@ static void the_nearest_word_is_named_when_one_is_near(void **state) {
     assert_int_equal(base_text_nearest(bytes(endless, sizeof endless), words, n), -1);
 }
 
+/* XML 1.0 (fifth edition), 2.4: & and < are never written as they are in text; > may not be in ']]>'. */
+static void signs_of_markup_are_written_out(void **state) {
+    (void)state;
+    assert_string_equal(base_text_markup('&'), "&amp;");
+    assert_string_equal(base_text_markup('<'), "&lt;");
+    assert_string_equal(base_text_markup('>'), "&gt;");
+    for (int c = -128; c < 128; c++) {
+        assert_int_equal(base_text_markup((char)c) != NULL, c == '&' || c == '<' || c == '>');
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slices_know_their_length),
@@ -261,6 +272,7 @@ int main(void) {
         cmocka_unit_test(distances_are_those_of_the_definition),
         cmocka_unit_test(a_word_that_is_too_long_is_far_from_all),
         cmocka_unit_test(the_nearest_word_is_named_when_one_is_near),
+        cmocka_unit_test(signs_of_markup_are_written_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
