@@ -14,6 +14,7 @@
 
 #define SHEET_PAGES 2     /* a leaf, both sides */
 #define READ_STANDING 9.0 /* points at the least of what is read at arm's length */
+#define READ_SEATED 7.0   /* of what is read at a table, and must keep to its pages */
 #define QUOTE_PAGES 2
 #define BOX "[                    ]" /* to be written in */
 #define REPORT_SIZE 10.0             /* points of its running text */
@@ -236,6 +237,7 @@ void app_print_quote(struct app_reply *reply, const struct app_loaded *loaded, s
     head.for_customer = true;
     app_print_begin(&printing, loaded, &head);
     printing.paper.pages_max = QUOTE_PAGES;
+    printing.paper.smallest = READ_SEATED;
     for (size_t i = 0; i < 2 && i < quote->n_ways; i++) {
         const struct app_quote_choice *choice = &quote->choices[i == 0 ? 0 : quote->n_ways - 1];
         quote->figures[i] =

@@ -121,6 +121,14 @@ def report_faults(pdf, folder):
         yield "hardly a source"
 
 
+def full_quote_faults(bike):
+    """A job with all its choices, on the smaller page."""
+    job = os.path.join(FOLDER.name, "full " + bike)
+    ask(PROGRAM, "quote", bike_path(bike), "--catalogue", SHOP, "--wish", os.path.join(DEMO, "wishes", bike + ".json"), "--date", DAY,
+        "--call-first", "30", "--job", job)
+    yield from reading.paper_faults(paper("quote", job, "pdf", "--size", "letter"), "Quote", "letter", *MOST["quote"])
+
+
 def ridden_faults(job):
     """The route of a job's report: a lane for the bike of now and one for the way, beside each other."""
     page = open(paper("report", job, "html"), encoding="utf-8").read()
@@ -161,6 +169,8 @@ check("buy-list of several jobs", several_faults(list(jobs.values())[:4]))
 check("report: every joint, value and source", report_faults(paper("report", job, "pdf"), job))
 check("report of a ride: before and after",
       ridden_faults(job_of(bike_path("tern-road"), "tern-road", "--route", os.path.join(DEMO, "routes", "quillmoor-loop.gpx"))))
+for name in ("fallow-26", "quillmoor-trail"):
+    check(f"quote of {name} with all its ways", full_quote_faults(name))
 check("a shop's name", shop_faults("Quillmoor workshop", "Mill Lane 3, Quillmoor"))
 check("what is refused", refused_faults(job))
 for script, name in NAMES.items():
